@@ -1,0 +1,61 @@
+# Needs make, Python 3.11 or newer and a package index; everything else comes into .venv.
+
+PYTHON ?= python3
+BIN := .venv/bin
+READY := .venv/.ready
+
+# A developer's own ledger must never be touched by the demo or the tests.
+unexport LOTKIN_DB
+
+.PHONY: setup demo test lint bench docs clean lock
+
+# Make the environment in .venv: the locked packages, then lotkin itself, editable.
+setup: $(READY)
+
+$(READY): pyproject.toml requirements.lock
+	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "lotkin needs Python 3.11 or newer; name one with PYTHON=...")'
+	test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	$(BIN)/python -m pip install --quiet --require-hashes --requirement requirements.lock
+	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
+	touch $@
+
+# Fill the fresh folder demo-works with the demo works.
+demo: setup
+	rm -rf demo-works
+	mkdir demo-works
+	cd demo-works && ../$(BIN)/lotkin demo
+
+# Run every test with branch coverage; one of them installs the built wheel on its own.
+test: setup
+	$(BIN)/python -m pytest --numprocesses auto --cov
+
+# Check format, rules, types, directions of imports and lengths of files.
+lint: setup
+	$(BIN)/ruff format --check
+	$(BIN)/ruff check
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/python -m pytest -qq tests/layout/test_file_length.py
+
+# Measure the speeds that the documentation promises.
+bench: setup
+	$(BIN)/python -m benchmarks
+
+# Write the generated pages of the documentation anew.
+docs: setup
+	$(BIN)/python docs/generate.py
+
+# Remove the environment and everything that tools and builds left behind.
+clean:
+	rm -rf .venv .venv-lock build dist demo-works htmlcov
+	rm -rf .coverage .coverage.* .hypothesis .import_linter_cache .mypy_cache .pytest_cache .ruff_cache
+	find . -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# Resolve requirements.lock anew from pyproject.toml, for every supported Python at once.
+lock: .venv-lock/bin/uv
+	.venv-lock/bin/uv pip compile pyproject.toml --extra dev --universal --upgrade \
+		--generate-hashes --no-emit-index-url --no-emit-find-links --no-header --quiet --output-file requirements.lock
+
+.venv-lock/bin/uv:
+	$(PYTHON) -m venv .venv-lock
+	.venv-lock/bin/python -m pip install --quiet uv

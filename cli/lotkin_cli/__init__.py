@@ -1,0 +1,1 @@
+"""The command `lotkin`: parses a command line, calls one use and renders its answer."""
