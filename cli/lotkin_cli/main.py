@@ -16,7 +16,7 @@ app = typer.Typer(
 )
 
 
-def _print_version(wanted: bool) -> None:  # noqa: FBT001 - typer calls it with the flag's value
+def _print_version(wanted: bool) -> None:
     if wanted:
         import lotkin
 

@@ -1,0 +1,79 @@
+"""The built packages: the wheel works on its own, the sdist holds the whole project."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import tarfile
+import tomllib
+import venv
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from tests.layout.source_tree import ROOT, project_files
+
+pytestmark = pytest.mark.wheel
+
+
+@pytest.fixture(scope="module")
+def dist(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Build sdist and wheel with the locked hatchling."""
+    folder = tmp_path_factory.mktemp("dist")
+    # The wheel is built from the sources, not from the sdist: one step less to wait for.
+    run(sys.executable, "-m", "build", "--no-isolation", "--sdist", "--wheel", "-o", folder, ROOT)
+    return folder
+
+
+def run(*command: str | Path, cwd: Path | None = None) -> str:
+    """Run a command, show its output when it fails, and return what it printed."""
+    done = subprocess.run(
+        [str(word) for word in command], cwd=cwd, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+def test_the_wheel_alone_gives_a_working_command(dist: Path, tmp_path: Path) -> None:
+    [wheel] = dist.glob("*.whl")
+    # pip fetches what the wheel itself requires, in the locked versions, and nothing else.
+    # A constraint with a hash would make pip refuse the wheel's own open bounds.
+    lock = (ROOT / "requirements.lock").read_text("utf-8")
+    versions = tmp_path / "versions.txt"
+    versions.write_text("\n".join(re.findall(r"^\w.*(?= \\$)", lock, re.MULTILINE)), "utf-8")
+    venv.create(tmp_path / "env", with_pip=True)
+    programs = tmp_path / "env" / ("Scripts" if sys.platform == "win32" else "bin")
+
+    run(programs / "python", "-m", "pip", "install", "--quiet", wheel, "-c", versions)
+
+    assert "Usage: lotkin" in run(programs / "lotkin", "--help", cwd=tmp_path)
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    answer = run(programs / "lotkin", "--version", cwd=tmp_path)
+    assert answer == f"lotkin {project['version']}\n"
+    installed = run(programs / "python", "-m", "pip", "list", "--format=freeze")
+    assert "pytest" not in installed
+
+
+def test_the_wheel_holds_every_file_of_the_five_packages(dist: Path) -> None:
+    [wheel] = dist.glob("*.whl")
+    with zipfile.ZipFile(wheel) as archive:
+        inside = {name for name in archive.namelist() if ".dist-info/" not in name}
+
+    expected = {
+        path.relative_to(ROOT / root).as_posix()
+        for root in ["trace", "cli", "labels", "service", "seed_data"]
+        for path in project_files()
+        if path.is_relative_to(ROOT / root)
+    }
+    assert inside == expected
+
+
+def test_the_sdist_holds_every_file_of_the_project(dist: Path) -> None:
+    [sdist] = dist.glob("*.tar.gz")
+    with tarfile.open(sdist) as archive:
+        inside = {name.split("/", 1)[1] for name in archive.getnames()}
+
+    expected = {path.relative_to(ROOT).as_posix() for path in project_files()}
+    assert inside - {"PKG-INFO"} == expected - {"PKG-INFO"}
