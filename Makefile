@@ -14,7 +14,7 @@ setup: $(READY)
 
 $(READY): pyproject.toml requirements.lock
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "lotkin needs Python 3.11 or newer; name one with PYTHON=...")'
-	test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	test -x $(BIN)/pip || $(PYTHON) -m venv --clear .venv
 	$(BIN)/python -m pip install --quiet --require-hashes --requirement requirements.lock
 	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
 	touch $@
@@ -48,14 +48,17 @@ docs: setup
 # Remove the environment and everything that tools and builds left behind.
 clean:
 	rm -rf .venv .venv-lock build dist demo-works htmlcov
-	rm -rf .coverage .coverage.* .hypothesis .import_linter_cache .mypy_cache .pytest_cache .ruff_cache
+	rm -rf .coverage .coverage.* .hypothesis .import_linter_cache
+	rm -rf .mypy_cache .pytest_cache .ruff_cache
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
 
 # Resolve requirements.lock anew from pyproject.toml, for every supported Python at once.
 lock: .venv-lock/bin/uv
-	.venv-lock/bin/uv pip compile pyproject.toml --extra dev --universal --upgrade \
-		--generate-hashes --no-emit-index-url --no-emit-find-links --no-header --quiet --output-file requirements.lock
+	.venv-lock/bin/uv pip compile pyproject.toml --extra dev \
+		--universal --upgrade --generate-hashes --quiet \
+		--no-emit-index-url --no-emit-find-links --no-header --output-file requirements.lock
 
+# The resolver lives apart, so that nobody but who resolves has to install it.
 .venv-lock/bin/uv:
 	$(PYTHON) -m venv .venv-lock
 	.venv-lock/bin/python -m pip install --quiet uv
