@@ -10,6 +10,7 @@ import tomllib
 import venv
 import zipfile
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 
@@ -18,13 +19,24 @@ from tests.layout.source_tree import ROOT, project_files
 pytestmark = pytest.mark.wheel
 
 
+class Built(NamedTuple):
+    """Both packages, and the project's files as they were when these were built."""
+
+    wheel: Path
+    sbuilt: Built
+    sources: list[Path]
+
+
 @pytest.fixture(scope="module")
-def dist(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
     """Build sdist and wheel with the locked hatchling."""
-    folder = tmp_path_factory.mktemp("dist")
-    # The wheel is built from the sources, not from the sdist: one step less to wait for.
-    run(sys.executable, "-m", "build", "--no-isolation", "--sdist", "--wheel", "-o", folder, ROOT)
-    return folder
+    dist = tmp_path_factory.mktemp("dist")
+    sources = project_files()
+    # Asked for both, the build takes the wheel from the sources too, not from the sdist.
+    run(sys.executable, "-m", "build", "--no-isolation", "--sdist", "--wheel", "-o", dist, ROOT)
+    [wheel] = dist.glob("*.whl")
+    [sdist] = dist.glob("*.tar.gz")
+    return Built(wheel, sdist, sources)
 
 
 def run(*command: str | Path, cwd: Path | None = None) -> str:
@@ -36,8 +48,7 @@ def run(*command: str | Path, cwd: Path | None = None) -> str:
     return done.stdout
 
 
-def test_the_wheel_alone_gives_a_working_command(dist: Path, tmp_path: Path) -> None:
-    [wheel] = dist.glob("*.whl")
+def test_the_wheel_alone_gives_a_working_command(built: Built, tmp_path: Path) -> None:
     # pip fetches what the wheel itself requires, in the locked versions, and nothing else.
     # A constraint with a hash would make pip refuse the wheel's own open bounds.
     lock = (ROOT / "requirements.lock").read_text("utf-8")
@@ -46,7 +57,7 @@ def test_the_wheel_alone_gives_a_working_command(dist: Path, tmp_path: Path) -> 
     venv.create(tmp_path / "env", with_pip=True)
     programs = tmp_path / "env" / ("Scripts" if sys.platform == "win32" else "bin")
 
-    run(programs / "python", "-m", "pip", "install", "--quiet", wheel, "-c", versions)
+    run(programs / "python", "-m", "pip", "install", "--quiet", built.wheel, "-c", versions)
 
     assert "Usage: lotkin" in run(programs / "lotkin", "--help", cwd=tmp_path)
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
@@ -56,24 +67,22 @@ def test_the_wheel_alone_gives_a_working_command(dist: Path, tmp_path: Path) -> 
     assert "pytest" not in installed
 
 
-def test_the_wheel_holds_every_file_of_the_five_packages(dist: Path) -> None:
-    [wheel] = dist.glob("*.whl")
-    with zipfile.ZipFile(wheel) as archive:
+def test_the_wheel_holds_every_file_of_the_five_packages(built: Built) -> None:
+    with zipfile.ZipFile(built.wheel) as archive:
         inside = {name for name in archive.namelist() if ".dist-info/" not in name}
 
     expected = {
         path.relative_to(ROOT / root).as_posix()
         for root in ["trace", "cli", "labels", "service", "seed_data"]
-        for path in project_files()
+        for path in built.sources
         if path.is_relative_to(ROOT / root)
     }
     assert inside == expected
 
 
-def test_the_sdist_holds_every_file_of_the_project(dist: Path) -> None:
-    [sdist] = dist.glob("*.tar.gz")
-    with tarfile.open(sdist) as archive:
+def test_the_sdist_holds_every_file_of_the_project(built: Built) -> None:
+    with tarfile.open(built.sdist) as archive:
         inside = {name.split("/", 1)[1] for name in archive.getnames()}
 
-    expected = {path.relative_to(ROOT).as_posix() for path in project_files()}
+    expected = {path.relative_to(ROOT).as_posix() for path in built.sources}
     assert inside - {"PKG-INFO"} == expected - {"PKG-INFO"}
