@@ -23,7 +23,7 @@ class Built(NamedTuple):
     """Both packages, and the project's files as they were when these were built."""
 
     wheel: Path
-    sbuilt: Built
+    sdist: Path
     sources: list[Path]
 
 
