@@ -1,0 +1,1 @@
+"""The pure core: items, links, event rules, exposure and accounts; no database, clock or files."""

@@ -1,0 +1,110 @@
+"""What recording an event brings forth, including what must be derived anew because of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lotkin.core.draft import Draft
+from lotkin.core.events.identify import adjust
+from lotkin.core.kinds import Mixing
+from lotkin.core.reading import is_void, read
+
+if TYPE_CHECKING:
+    from lotkin.core.events import Event
+    from lotkin.core.view import View
+
+__all__ = ["Effects", "effects_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Effects:
+    """The rows of an event, and the earlier events whose rows they replace.
+
+    Attributes:
+        draft: All new rows, of this event and of those in `again`.
+        again: Numbers of earlier events that `draft` holds anew; their old rows are superseded.
+    """
+
+    draft: Draft
+    again: frozenset[int]
+
+
+def effects_of(view: View, event: Event, seq: int, plan: int) -> Effects:
+    """Derive the rows of a completed event.
+
+    A late mount, an amendment, a void, an unpacking or an identification changes what earlier
+    events bring forth: these are derived anew, together with what rests on them (the states of
+    units), until nothing more changes.
+
+    Args:
+        view: What is stored.
+        event: The completed event.
+        seq: Its number in the journal.
+        plan: Number of the plan revision in force.
+
+    Raises:
+        Refused: A code is taken, a child would be older than its parent.
+        NotFound: Something that the event names does not exist.
+    """
+    draft = Draft(view)
+    draft.begin(seq, event.at_us, plan)
+    event.establish(draft)
+    event.derive(draft)
+    again = event.touches(draft)
+    if not again:
+        return Effects(draft, frozenset())
+    done: set[int] = set()
+    while not again <= done:
+        done |= again
+        again, draft = _anew(view, event, (seq, plan), frozenset(done))
+    return Effects(draft, frozenset(done))
+
+
+def _anew(
+    view: View, event: Event, where: tuple[int, int], hidden: frozenset[int]
+) -> tuple[set[int], Draft]:
+    """Derive an event together with the hidden ones, and say which more it takes."""
+    draft = Draft(view, hidden)
+    draft.begin(where[0], event.at_us, where[1])
+    event.establish(draft)
+    readings = [(where[0], where[1], event)]
+    more: set[int] = set()
+    for seq in sorted(hidden):
+        entry = view.entry(seq)
+        before = Draft(view)
+        more |= read(before, entry).touches(_at(before, seq, entry.at)) - {seq}
+        if is_void(draft, seq):
+            continue
+        reading = read(draft, entry)
+        draft.begin(seq, reading.at_us, entry.plan)
+        reading.establish(draft)
+        readings.append((seq, entry.plan, reading))
+    readings.sort(key=lambda r: (r[2].rank, r[2].at_us if r[2].rank == 0 else 0, r[0]))
+    for seq, plan, reading in readings:
+        draft.begin(seq, reading.at_us, plan)
+        known = len(draft.items)
+        reading.derive(draft)
+        adjust(draft, list(draft.items)[known:])
+    for seq, _, reading in readings:
+        if seq != where[0]:
+            more |= reading.touches(_at(draft, seq, reading.at_us)) - {seq}
+    more |= _states_that_rest_on(view, hidden)
+    return more | set(hidden), draft
+
+
+def _at(draft: Draft, seq: int, at: int) -> Draft:
+    draft.begin(seq, at, 0)
+    return draft
+
+
+def _states_that_rest_on(view: View, seqs: frozenset[int]) -> set[int]:
+    """Name the events that made later states of units, or identified lots, from what changes."""
+    found: set[int] = set()
+    for seq in seqs:
+        for code in view.made_by(seq):
+            found |= {
+                link.event for link in view.children(code) if link.mixing is Mixing.FORMER
+            }
+            found |= {fact.event for fact in view.facts("identified", code)}
+    return found

@@ -1,0 +1,58 @@
+"""The kinds of events, one file each or a file for a pair, and the register of them.
+
+A new kind is one new file and one line in `KINDS_OF_EVENTS`.
+"""
+
+from __future__ import annotations
+
+from lotkin.core.events.base import Event
+from lotkin.core.events.bench import Mount
+from lotkin.core.events.build import Build
+from lotkin.core.events.check import Inspect, Test
+from lotkin.core.events.combine import Blend, Pool
+from lotkin.core.events.correct import Amend, Void
+from lotkin.core.events.dispatch import Pack, Return, Ship, Unpack
+from lotkin.core.events.identify import Identify
+from lotkin.core.events.make import Make
+from lotkin.core.events.outside import Send, TakeBack
+from lotkin.core.events.plan_event import LoadPlan
+from lotkin.core.events.receive import Receive
+from lotkin.core.events.split import Split
+from lotkin.core.events.stock import Count, Move, Scrap
+from lotkin.core.events.swap import Dismantle, Swap
+from lotkin.core.events.tables import Import
+
+__all__ = ["EVENTS", "KINDS_OF_EVENTS", "Event"]
+
+KINDS_OF_EVENTS: tuple[type[Event], ...] = (
+    LoadPlan,
+    Import,
+    Receive,
+    Make,
+    Blend,
+    Pool,
+    Split,
+    Send,
+    TakeBack,
+    Mount,
+    Build,
+    Swap,
+    Dismantle,
+    Inspect,
+    Test,
+    Move,
+    Scrap,
+    Count,
+    Identify,
+    Pack,
+    Unpack,
+    Ship,
+    Return,
+    Amend,
+    Void,
+)
+
+EVENTS: dict[str, type[Event]] = {
+    str(cls.model_fields["kind"].default): cls for cls in KINDS_OF_EVENTS
+}
+"""Class of event by its kind."""

@@ -1,0 +1,140 @@
+"""What every event has: the envelope, the types of its fields, and the two things it can do."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from decimal import Decimal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Self
+from uuid import UUID
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    Field,
+    PlainSerializer,
+    StringConstraints,
+)
+
+from lotkin.core.instants import show_instant, to_us
+from lotkin.core.quantities import LARGEST, from_micro, to_micro
+
+if TYPE_CHECKING:
+    from lotkin.core.canonical import Json
+    from lotkin.core.draft import Draft
+    from lotkin.core.shop import Shop
+
+__all__ = ["Amount", "Code", "Event", "Instant", "Model", "PartOfEvent", "Text"]
+
+
+def _plain(value: Decimal) -> str:
+    return format(from_micro(to_micro(value)), "f")
+
+
+def _to_utc(value: datetime) -> datetime:
+    if value.tzinfo is None:
+        msg = "needs a time zone, like 2026-03-01T07:30:00Z"
+        raise ValueError(msg)
+    if not 1900 <= value.year <= 9000:
+        msg = "is not a date that a works can have"
+        raise ValueError(msg)
+    return value.astimezone(UTC)
+
+
+Code = Annotated[
+    str,
+    StringConstraints(
+        min_length=1, max_length=80, pattern=r"^[!-~]+$", strip_whitespace=True
+    ),
+]
+"""A code: 1 to 80 printable ASCII characters without spaces."""
+
+Text = Annotated[
+    str,
+    StringConstraints(max_length=2000, strip_whitespace=True, pattern=r"^[^\x00-\x08\x0b-\x1f]*$"),
+]
+"""Free text without control characters."""
+
+Amount = Annotated[
+    Decimal,
+    Field(allow_inf_nan=False, ge=0, le=LARGEST, decimal_places=6),
+    PlainSerializer(_plain, return_type=str, when_used="json"),
+]
+"""A quantity in the unit of the item, at most six decimals."""
+
+Reading = Annotated[
+    Decimal,
+    Field(allow_inf_nan=False, ge=-LARGEST, le=LARGEST, decimal_places=6),
+    PlainSerializer(_plain, return_type=str, when_used="json"),
+]
+"""A measured value, which may be below zero."""
+
+Instant = Annotated[
+    datetime,
+    AfterValidator(_to_utc),
+    PlainSerializer(lambda moment: show_instant(to_us(moment)), return_type=str, when_used="json"),
+]
+"""A moment with its zone (RFC 3339), kept in UTC."""
+
+
+class Model(BaseModel):
+    """Base of all that is part of an event: frozen, no unknown fields."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    def but(self, **changes: Any) -> Self:
+        """Give a copy with some fields replaced by values already checked."""
+        return self.model_copy(update=changes)
+
+
+class PartOfEvent(Model):
+    """Base of the smaller pieces that events are put together from."""
+
+
+class Event(Model):
+    """The envelope that all kinds share.
+
+    `complete` runs once, when the event is recorded: it finds what codes lead to, checks the
+    rules, and spells out every default, so that the journal says all that was decided.
+    `establish` and `derive` run whenever the event's effects are needed: at recording, at rebuild,
+    and again when something that it rests on was corrected. They read nothing but the completed
+    event, items named in it, and facts; never stock, rules or the clock.
+    """
+
+    kind: str
+    id: UUID = Field(description="Chosen by the sender; the same id is recorded once")
+    at: Instant = Field(description="When it happened")
+    by: Code = Field(description="Who did it: code of a person")
+    station: Code | None = Field(default=None, description="Where it was done")
+    reported: bool = Field(
+        default=False, description="True for what has already happened, whatever rule it broke"
+    )
+    note: Text = ""
+
+    rank: ClassVar[int] = 1
+    """Events of a lower rank are derived anew before those of a higher one."""
+
+    @property
+    def at_us(self) -> int:
+        """When it happened, in microseconds UTC."""
+        return to_us(self.at)
+
+    def complete(self, shop: Shop) -> Self:  # noqa: ARG002 - most kinds override it
+        """Resolve codes, check rules, spell out defaults."""
+        return self
+
+    def establish(self, draft: Draft) -> None:
+        """Add the facts that this event establishes."""
+
+    def derive(self, draft: Draft) -> None:
+        """Add the items, links and movements that this event brings forth."""
+
+    def touches(self, draft: Draft) -> set[int]:  # noqa: ARG002 - few kinds touch others
+        """Name earlier events whose effects must be derived anew because of this one."""
+        return set()
+
+    def to_data(self) -> dict[str, Json]:
+        """Write the event as JSON-able data, defaults left out."""
+        data: dict[str, Json] = self.model_dump(mode="json", exclude_defaults=True)
+        data["kind"] = self.kind
+        return data

@@ -1,0 +1,165 @@
+"""`build`: a unit is put together at a bench."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING, Literal, Self
+
+from pydantic import Field
+
+from lotkin.core.assembly import check_bill
+from lotkin.core.draft import Draft
+from lotkin.core.errors import BadEvent
+from lotkin.core.events.base import Amount, Code, Event, Instant, Text
+from lotkin.core.events.bench import setups_between
+from lotkin.core.events.inputs import Taken, take
+from lotkin.core.instants import to_us
+from lotkin.core.items import Item
+from lotkin.core.kinds import Mixing
+from lotkin.core.places import End, Spot
+from lotkin.core.quantities import MICRO
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lotkin.core.shop import Shop
+
+__all__ = ["Build", "Fitted", "fit", "link_fitted"]
+
+
+class Fitted(Taken):
+    """A component taken for this unit by itself: a motor with a serial, say."""
+
+    position: Text = ""
+
+
+class Build(Event):
+    """One unit from what is mounted at a bench and from components of its own.
+
+    A unit that was `started` before the bench was changed may hold either lot.
+    """
+
+    kind: Literal["build"] = "build"
+    serial: Code
+    part: Code
+    bench: Code | None = None
+    place: Code | None = Field(default=None, description="Where it stands then; the bench's station")
+    started: Instant | None = None
+    inputs: tuple[Fitted, ...] = ()
+    quantity: Amount = Decimal(1)
+    resources: tuple[Code, ...] = ()
+
+    def complete(self, shop: Shop) -> Self:
+        """Find the components, check the bill of material and that each position has enough."""
+        shop.free_code(self.serial)
+        if self.quantity != 1:
+            raise BadEvent(self.serial, "a unit is one piece; record one event for each serial")
+        plan_part = shop.plan.part(self.part) if shop.plan is not None else None
+        if shop.plan is not None and plan_part is None:
+            shop.breach("unknown-part", self.serial, f"part {self.part} is not in the plan")
+        if self.started is not None and self.started > self.at:
+            raise BadEvent(self.serial, "was started after it was finished")
+        bench = shop.plan.bench(self.bench) if shop.plan is not None and self.bench else None
+        place = self.place or (bench.place if bench else None) or self.station or self.bench
+        if place is None:
+            raise BadEvent(self.serial, "needs a bench, a place or a station")
+        inputs = fit(shop, self.inputs, self.serial)
+        resources = tuple(shop.resolve(code).code for code in self.resources)
+        done = self.but(inputs=inputs, place=place, resources=resources)
+        check_bill(shop, done, done._mounted(shop))
+        return done
+
+    def _mounted(self, shop: Shop) -> list[tuple[str, str, int]]:
+        """List (lot, position, per) of the setup in force, each spoken for."""
+        if self.bench is None:
+            return []
+        setups = setups_between(Draft(shop.view), self.bench, None, self.at_us)
+        if not setups:
+            shop.breach(
+                "nothing-mounted",
+                self.serial,
+                f"nothing was mounted at {self.bench} when {self.serial} was built",
+                hint="record the mount first",
+            )
+            return []
+        mounted = []
+        for link in shop.view.parents(setups[-1]):
+            lot = shop.resolve(link.parent)
+            spot = self._bench_spot(shop)
+            shop.take(lot, link.per, spot, doing=f"built into {self.serial}")
+            mounted.append((lot.code, link.position, link.per))
+        return mounted
+
+    def _bench_spot(self, shop: Shop) -> Spot:
+        bench = shop.plan.bench(self.bench) if shop.plan is not None and self.bench else None
+        return Spot(bench.place if bench is not None else self.bench or "")
+
+    def derive(self, draft: Draft) -> None:
+        """Make the unit and link it to the setups and to its own components."""
+        draft.make(
+            Item(
+                code=self.serial,
+                kind="unit",
+                part=self.part,
+                quantity=MICRO,
+                unit="pcs",
+                made_at=self.at_us,
+                started_at=to_us(self.started) if self.started else None,
+                event=draft.seq,
+                serial=self.serial,
+                plan=draft.plan,
+            ),
+            Spot(self.place or ""),
+        )
+        self._link_setups(draft)
+        for fitted in self.inputs:
+            draft.move(fitted.item, fitted.micro, fitted.spot, Spot(End.USED_IN))
+        link_fitted(draft, self.serial, self.inputs)
+        for resource in self.resources:
+            draft.link(resource, self.serial)
+
+    def _link_setups(self, draft: Draft) -> None:
+        if self.bench is None:
+            return
+        started = to_us(self.started) if self.started else None
+        setups = setups_between(draft, self.bench, started, self.at_us)
+        if not setups:
+            return
+        number = draft.group(self.serial)
+        mixing = Mixing.EACH if len(setups) == 1 else Mixing.EITHER
+        for setup in setups[:-1]:
+            draft.link(setup, self.serial, mixing, group=number)
+        draft.link(setups[-1], self.serial, mixing, group=number, quantity=MICRO)
+        station = draft.item(setups[-1]).station
+        for link in draft.parents(setups[-1]):
+            draft.consume(link.parent, Spot(station), link.per)
+
+
+def fit(shop: Shop, inputs: Sequence[Fitted], unit: str) -> tuple[Fitted, ...]:
+    """Complete components taken for one unit; a quantity left out is one piece."""
+    done = []
+    for fitted in inputs:
+        one = fitted if fitted.quantity is not None else fitted.but(quantity=Decimal(1))
+        done.append(take(shop, one, doing=f"built into {unit}"))
+    return tuple(done)
+
+
+def link_fitted(draft: Draft, unit: str, inputs: Sequence[Fitted]) -> None:
+    """Link components to a unit: those of one part at one position are one group."""
+    groups: dict[tuple[str, str], dict[str, int]] = {}
+    for fitted in inputs:
+        members = groups.setdefault((fitted.position, fitted.group), {})
+        members[fitted.item] = members.get(fitted.item, 0) + fitted.micro
+    for (position, _), members in groups.items():
+        number = draft.group(unit)
+        mixing = Mixing.EACH if len(members) == 1 else Mixing.ONE_OF
+        for item, quantity in members.items():
+            draft.link(
+                item,
+                unit,
+                mixing,
+                group=number,
+                quantity=quantity,
+                per=sum(members.values()),
+                position=position,
+            )

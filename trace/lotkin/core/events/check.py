@@ -1,0 +1,228 @@
+"""`inspect` and `test`: what was measured, with which gauge, and whether it is accepted."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Literal, Self
+
+from pydantic import Field
+
+from lotkin.core.errors import BadEvent
+from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Reading, Text
+from lotkin.core.items import Item
+from lotkin.core.kinds import Family
+from lotkin.core.places import End, Spot
+from lotkin.core.quantities import from_micro, to_micro
+from lotkin.core.unit_state import new_state
+
+if TYPE_CHECKING:
+    from lotkin.core.draft import Draft
+    from lotkin.core.shop import Shop
+
+__all__ = ["Inspect", "Measure", "Test"]
+
+
+class Measure(PartOfEvent):
+    """One characteristic: its values and its limits as they stood."""
+
+    name: Text
+    values: tuple[Reading, ...] = Field(min_length=1)
+    unit: Text = ""
+    min: Reading | None = None
+    max: Reading | None = None
+
+    @property
+    def is_met(self) -> bool:
+        """Tell whether all values lie within the limits."""
+        low_ok = self.min is None or min(self.values) >= self.min
+        return low_ok and (self.max is None or max(self.values) <= self.max)
+
+
+class Inspect(Event):
+    """A lot is looked at: accepted, rejected or set on hold.
+
+    Once part of the lot was used, what is left becomes a new item, since what was used before was
+    not looked at. Pieces cut open or worn out by it are `samples`.
+    """
+
+    kind: Literal["inspect"] = "inspect"
+    item: Code
+    inspection: Code = Field(description="Code of this inspection")
+    result: Literal["accepted", "rejected", "hold"]
+    reason: Text = ""
+    resources: tuple[Code, ...] = Field(default=(), description="Gauges used")
+    measures: tuple[Measure, ...] = ()
+    checked: Amount | None = Field(default=None, description="How many were looked at")
+    samples: Amount | None = Field(default=None, description="How many were used up by it")
+    place: Code | None = None
+    within: Code | None = None
+    rest: Code | None = Field(default=None, description="New code of the rest of a used lot")
+    rest_quantity: Amount | None = None
+
+    def complete(self, shop: Shop) -> Self:
+        """Find lot and gauges, and whether the rest becomes a new item."""
+        item = shop.resolve(self.item)
+        if item.family is not Family.MATERIAL or item.kind in ("heat", "source-lot"):
+            raise BadEvent(item.code, f"is a {item.kind}; only material in the works is inspected")
+        shop.free_code(self.inspection)
+        resources = []
+        for text in self.resources:
+            gauge = shop.resolve(text)
+            shop.check_free(gauge, "used for an inspection")
+            resources.append(gauge.code)
+        if self.result == "accepted" and not all(m.is_met for m in self.measures):
+            bad = next(m for m in self.measures if not m.is_met)
+            shop.breach(
+                "out-of-limits",
+                item.code,
+                f"{item.code} cannot be accepted: {bad.name} is out of its limits",
+                hint="reject it, or correct the values",
+            )
+        if self.result != "accepted" and not self.reason:
+            raise BadEvent(item.code, f"an inspection that ends in {self.result} needs a reason")
+        done = self.but(item=item.code, resources=tuple(resources))
+        spot = shop.spot_of(item, self.place or "", self.within or "")
+        done = done.but(place=spot.place, within=spot.within or None)
+        if self.samples:
+            wanted = to_micro(self.samples)
+            there = shop.on_hand(item, spot)
+            if wanted > there:
+                shop.breach("not-enough", item.code, f"{item.code}: fewer than that are at {spot}")
+        if self.rest is None and not shop.view.is_used(item.code):
+            return done
+        rest = self.rest or shop.next_state(item)
+        shop.free_code(rest)
+        left = self.rest_quantity
+        if left is None:
+            left = from_micro(max(shop.on_hand(item, spot), 0))
+        if not left:
+            raise BadEvent(item.code, f"has nothing left at {spot} that could be inspected")
+        return done.but(rest=rest, rest_quantity=left)
+
+    @property
+    def subject(self) -> str:
+        """Code of the item that the inspection is linked to."""
+        return self.rest or self.item
+
+    def establish(self, draft: Draft) -> None:
+        """Hold or free the item."""
+        reason = "" if self.result == "accepted" else f"{self.result}: {self.reason}"
+        draft.fact("hold", self.subject, reason=reason)
+
+    def derive(self, draft: Draft) -> None:
+        """Make the inspection, the rest if it needs a code, and link them."""
+        item = draft.item(self.item)
+        draft.make(
+            Item(
+                code=self.inspection,
+                kind="inspection",
+                part=item.part,
+                made_at=self.at_us,
+                event=draft.seq,
+                station=self.station or "",
+                plan=draft.plan,
+            ),
+            None,
+        )
+        for gauge in self.resources:
+            draft.link(gauge, self.inspection)
+        spot = Spot(self.place or "", self.within or "")
+        if self.rest is not None and self.rest_quantity is not None:
+            quantity = to_micro(self.rest_quantity)
+            if item.kind == "unit":
+                new_state(draft, item, self.rest, spots=(spot, spot))
+            else:
+                rest = replace(
+                    item,
+                    code=self.rest,
+                    quantity=quantity,
+                    made_at=self.at_us,
+                    event=draft.seq,
+                    plan=draft.plan,
+                )
+                draft.make(rest, spot)
+                draft.link(item.code, self.rest, quantity=quantity)
+                draft.move(item.code, quantity, spot, Spot(End.USED_IN))
+        draft.link(self.inspection, self.subject)
+        if self.samples:
+            draft.move(self.subject, to_micro(self.samples), spot, Spot(End.SAMPLE))
+
+
+class Test(Event):
+    """The readings of a unit on a test rig; it passes when all are within the limits.
+
+    A unit that was used before (packed, shipped) becomes its next state by being tested again.
+    """
+
+    __test__ = False
+
+    kind: Literal["test"] = "test"
+    unit: Code
+    name: Text
+    readings: tuple[Reading, ...] = Field(min_length=1)
+    measure_unit: Text = ""
+    min: Reading | None = None
+    max: Reading | None = None
+    passed: bool | None = Field(default=None, description="Found from the limits")
+    resources: tuple[Code, ...] = Field(default=(), description="Test rig and gauges")
+    place: Code | None = None
+    within: Code | None = None
+    state: Code | None = Field(default=None, description="Code of the next state, if needed")
+
+    def complete(self, shop: Shop) -> Self:
+        """Find unit, rig and limits, and judge the readings."""
+        unit = shop.resolve(self.unit)
+        if unit.kind != "unit":
+            raise BadEvent(unit.code, "is not a unit; a lot is inspected")
+        part = shop.plan.part(unit.part) if shop.plan is not None else None
+        planned = next((t for t in part.tests if t.name == self.name), None) if part else None
+        low = self.min if self.min is not None or planned is None else planned.min
+        high = self.max if self.max is not None or planned is None else planned.max
+        if planned is not None and len(self.readings) != planned.readings:
+            shop.breach(
+                "readings-missing",
+                unit.code,
+                f"{unit.code}: {self.name} needs {planned.readings} readings, "
+                f"{len(self.readings)} given",
+                hint="record all readings of the test together",
+            )
+        resources = []
+        for text in self.resources:
+            rig = shop.resolve(text)
+            shop.check_free(rig, "used for a test")
+            resources.append(rig.code)
+        measure = Measure(name=self.name, values=self.readings, min=low, max=high)
+        enough = planned is None or len(self.readings) >= planned.readings
+        spot = shop.spot_of(unit, self.place or "", self.within or "")
+        state = self.state
+        if state is None and shop.view.is_used(unit.code):
+            state = shop.next_state(unit)
+        return self.but(
+            unit=unit.code,
+            min=low,
+            max=high,
+            measure_unit=self.measure_unit or (planned.unit if planned else ""),
+            passed=measure.is_met and enough,
+            resources=tuple(resources),
+            place=spot.place,
+            within=spot.within or None,
+            state=state,
+        )
+
+    def establish(self, draft: Draft) -> None:
+        """Note the result; a failed unit is held, a passed one is freed from a failed test."""
+        unit = self.state or self.unit
+        draft.fact("test", unit, name=self.name, passed=bool(self.passed))
+        held = [f for f in draft.facts("hold", unit) if f.event != draft.seq]
+        if not self.passed:
+            draft.fact("hold", unit, reason=f"failed: {self.name}")
+        elif held and str(held[-1].value.get("reason", "")) == f"failed: {self.name}":
+            draft.fact("hold", unit, reason="")
+
+    def derive(self, draft: Draft) -> None:
+        """Link the rig to the unit, or to its next state."""
+        spot = Spot(self.place or "", self.within or "")
+        if self.state is not None:
+            new_state(draft, draft.item(self.unit), self.state, spots=(spot, spot))
+        for rig in self.resources:
+            draft.link(rig, self.state or self.unit)

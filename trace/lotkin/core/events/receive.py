@@ -1,0 +1,157 @@
+"""`receive`: material or a resource comes into the works."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, Self
+
+from pydantic import Field
+
+from lotkin.core.errors import BadEvent
+from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Text
+from lotkin.core.instants import to_us
+from lotkin.core.items import Item
+from lotkin.core.kinds import Family, family_of
+from lotkin.core.places import Spot
+from lotkin.core.quantities import to_micro
+
+if TYPE_CHECKING:
+    from lotkin.core.draft import Draft
+    from lotkin.core.shop import Shop
+
+__all__ = ["Receive", "Source"]
+
+ReceivedKind = Literal[
+    "bar-lot",
+    "powder-lot",
+    "purchased-lot",
+    "machined-lot",
+    "treated-lot",
+    "machine",
+    "tool",
+    "gauge",
+    "bath",
+    "program",
+    "fixture",
+]
+
+
+class Source(PartOfEvent):
+    """The supplier's own lot or the mill's melt, as the certificate names it."""
+
+    kind: Literal["heat", "source-lot"] = "source-lot"
+    number: Code
+    code: Code | None = Field(default=None, description="Our code for it; made up if left out")
+
+
+class Receive(Event):
+    """A delivery of one lot, or a resource that begins a new period.
+
+    A delivery with two heats is two lots: two events.
+    """
+
+    kind: Literal["receive"] = "receive"
+    code: Code
+    item_kind: ReceivedKind
+    part: Code
+    quantity: Amount = Field(default=1, validate_default=True)
+    unit: Literal["pcs", "kg", "m"] | None = None
+    place: Code
+    supplier: Code | None = None
+    supplier_lot: Code | None = None
+    source: Source | None = None
+    serial: Code | None = Field(default=None, description="Serial of the maker or the gauge number")
+    due: Instant | None = Field(default=None, description="Expiry, or the end of the calibration")
+    certificate: Text = ""
+    hold: Text = Field(default="", description="Reason why it is received on hold")
+
+    def complete(self, shop: Shop) -> Self:
+        """Check code, place, supplier and unit against the plan."""
+        shop.free_code(self.code)
+        shop.check_place(self.place)
+        plan_part = shop.plan.part(self.part) if shop.plan is not None else None
+        if self.supplier and shop.plan is not None and shop.plan.supplier(self.supplier) is None:
+            shop.breach(
+                "unknown-supplier",
+                self.code,
+                f"{self.code}: supplier {self.supplier} is not in the plan",
+                hint="add a [[supplier]] to the plan",
+            )
+        material = family_of(self.item_kind) is Family.MATERIAL
+        if material and shop.plan is not None and plan_part is None:
+            shop.breach(
+                "unknown-part",
+                self.code,
+                f"{self.code}: part {self.part} is not in the plan",
+                hint="add a [[part]] to the plan",
+            )
+        unit = self.unit or (plan_part.unit if plan_part is not None else "pcs")
+        if plan_part is not None and unit != plan_part.unit:
+            raise BadEvent(self.code, f"{self.part} is kept in {plan_part.unit}, not in {unit}")
+        shop.check_amount(self.code, unit, to_micro(self.quantity, record=self.code))
+        if self.source is None:
+            return self.but(unit=unit)
+        if not self.supplier:
+            raise BadEvent(
+                self.code, f"{self.source.kind} {self.source.number} needs the supplier"
+            )
+        return self.but(unit=unit, source=self.source.but(code=self._source_code(shop)))
+
+    def _source_code(self, shop: Shop) -> str:
+        """Give the code of the heat or source lot: the recorded one, or one made of its names.
+
+        A heat is a melt whatever was rolled from it; a supplier's lot number is of one part.
+        """
+        source = self.source
+        assert source is not None
+        if source.code:
+            return source.code
+        for item in shop.view.carrying(source.number):
+            same_part = source.kind == "heat" or item.part == self.part
+            if item.kind == source.kind and item.supplier == self.supplier and same_part:
+                return item.code
+        names = [self.supplier or "", source.number]
+        if source.kind == "source-lot":
+            names.insert(1, self.part)
+        return ":".join(names)[:80]
+
+    def establish(self, draft: Draft) -> None:
+        """Note the hold, and what the serial leads to."""
+        if self.hold:
+            draft.fact("hold", self.code, reason=self.hold)
+        if self.serial and self.serial != self.code:
+            draft.fact("label", self.serial, item=self.code)
+
+    def derive(self, draft: Draft) -> None:
+        """Make the lot, and the heat or source lot behind it if it is new."""
+        item = Item(
+            code=self.code,
+            kind=self.item_kind,
+            part=self.part,
+            quantity=to_micro(self.quantity),
+            unit=self.unit or "pcs",
+            made_at=self.at_us,
+            event=draft.seq,
+            serial=self.serial or "",
+            supplier=self.supplier or "",
+            supplier_lot=self.supplier_lot or (self.source.number if self.source else ""),
+            due_at=to_us(self.due) if self.due else None,
+            plan=draft.plan,
+        )
+        draft.make(item, Spot(self.place))
+        if self.source is None or self.source.code is None:
+            return
+        if not draft.has(self.source.code):
+            draft.make(self._source_item(draft), None)
+        draft.link(self.source.code, self.code)
+
+    def _source_item(self, draft: Draft) -> Item:
+        source = self.source
+        assert source is not None
+        return Item(
+            code=source.code or "",
+            kind=source.kind,
+            part=self.part if source.kind == "source-lot" else "",
+            event=draft.seq,
+            supplier=self.supplier or "",
+            supplier_lot=source.number,
+        )

@@ -1,0 +1,137 @@
+"""The route of a part: whether a run did what the step of the plan asks for."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.errors import BadEvent
+from lotkin.core.instants import to_us
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lotkin.core.events.make import Make, Run
+    from lotkin.core.plan import MeasurePlan, PartPlan, StepPlan
+    from lotkin.core.shop import Shop
+
+__all__ = ["check_step"]
+
+US_PER_MINUTE = 60_000_000
+
+
+def check_step(shop: Shop, event: Make) -> None:
+    """Check a run against the step of the plan that it names: inputs, resources, time, values.
+
+    Raises:
+        BadEvent: The part's route has no such step.
+        RuleBroken: A rule of the step is broken (asked events only).
+    """
+    first = event.outputs[0]
+    part = shop.plan.part(first.part) if shop.plan is not None else None
+    if part is None or not event.step or shop.plan is None:
+        return
+    step = shop.plan.step(part.code, event.step)
+    if step is None:
+        known = ", ".join(s.code for s in part.steps)
+        raise BadEvent(
+            first.code,
+            f"{part.code} has no step {event.step}",
+            hint=f"steps in the plan: {known or 'none'}",
+        )
+    _check_inputs(shop, event, part, step)
+    if event.run is not None:
+        _check_resources(shop, event.run, first.code, step)
+        _check_times(shop, event, step)
+        for measure in step.measures:
+            _check_measure(shop, event.run, first.code, measure)
+
+
+def _check_inputs(shop: Shop, event: Make, part: PartPlan, step: StepPlan) -> None:
+    assert shop.plan is not None
+    before = shop.plan.previous_step(part.code, step.code)
+    for taken in event.inputs:
+        item = shop.resolve(taken.item)
+        if item.part == part.code:
+            wanted = before.code if before is not None else ""
+            if item.step != wanted:
+                shop.breach(
+                    "wrong-step",
+                    item.code,
+                    f"{item.code} has passed step {item.step or 'none'}, "
+                    f"but step {step.code} follows step {wanted or 'none'}",
+                    hint="record the step in between, or scan the right lot",
+                )
+        elif item.part not in step.inputs:
+            shop.breach(
+                "wrong-part",
+                item.code,
+                f"{item.code} is {item.part}, which step {step.code} of {part.code} "
+                "does not take",
+                hint=f"it takes {', '.join(step.inputs) or part.code}",
+            )
+
+
+def _check_resources(shop: Shop, run: Run, record: str, step: StepPlan) -> None:
+    kinds: Sequence[str] = [shop.resolve(code).kind for code in run.resources]
+    missing = [kind for kind in step.resources if kind not in kinds]
+    if missing:
+        shop.breach(
+            "resource-missing",
+            record,
+            f"{record}: step {step.code} needs {', '.join(missing)}",
+            hint="scan what was used",
+        )
+    if step.run != run.run_kind:
+        shop.breach(
+            "wrong-step", record, f"{record}: step {step.code} is a {step.run}, not a {run.run_kind}"
+        )
+
+
+def _check_times(shop: Shop, event: Make, step: StepPlan) -> None:
+    run = event.run
+    assert run is not None
+    record = event.outputs[0].code
+    if run.started is not None:
+        minutes = (event.at_us - to_us(run.started)) / US_PER_MINUTE
+        if minutes < 0:
+            raise BadEvent(record, "the run was started after it ended")
+        if step.min_minutes is not None and minutes < step.min_minutes:
+            shop.breach(
+                "too-short",
+                record,
+                f"{record}: {minutes:.0f} minutes, step {step.code} needs {step.min_minutes}",
+            )
+        if step.max_minutes is not None and minutes > step.max_minutes:
+            shop.breach(
+                "too-long",
+                record,
+                f"{record}: {minutes:.0f} minutes, step {step.code} allows {step.max_minutes}",
+            )
+    elif step.min_minutes is not None or step.max_minutes is not None:
+        shop.breach("not-timed", record, f"{record}: step {step.code} is timed; say when it began")
+    low, high = step.min_celsius, step.max_celsius
+    if run.celsius is None:
+        if low is not None or high is not None:
+            shop.breach("not-measured", record, f"{record}: step {step.code} needs a temperature")
+    elif (low is not None and run.celsius < low) or (high is not None and run.celsius > high):
+        shop.breach(
+            "wrong-temperature",
+            record,
+            f"{record}: {run.celsius} °C is outside of what step {step.code} allows",
+        )
+
+
+def _check_measure(shop: Shop, run: Run, record: str, measure: MeasurePlan) -> None:
+    value = run.measures.get(measure.name)
+    if value is None:
+        if measure.required:
+            shop.breach("not-measured", record, f"{record}: {measure.name} was not measured")
+        return
+    low_ok = measure.min is None or value >= measure.min
+    if not low_ok or (measure.max is not None and value > measure.max):
+        shop.breach(
+            "out-of-limits",
+            record,
+            f"{record}: {measure.name} is {value} {measure.unit}, outside of its limits",
+            hint="set the lot aside and inspect it",
+        )

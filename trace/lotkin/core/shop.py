@@ -1,0 +1,206 @@
+"""Checking and completing an event before it is recorded: what was meant, and which rules it breaks."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from lotkin.core.errors import (
+    AmbiguousCode,
+    AmbiguousSpot,
+    BadQuantity,
+    CodeTaken,
+    RuleBroken,
+    UnknownCode,
+)
+from lotkin.core.places import END_NAMES, Spot
+from lotkin.core.quantities import is_whole, show_quantity
+from lotkin.core.view import Breach
+
+if TYPE_CHECKING:
+    from lotkin.core.items import Item
+    from lotkin.core.plan import ShopPlan
+    from lotkin.core.view import View
+
+__all__ = ["Mode", "Shop"]
+
+
+class Mode(StrEnum):
+    """How strictly an event is taken."""
+
+    ASKED = "asked"
+    REPORTED = "reported"
+    AMENDED = "amended"
+
+
+class Shop:
+    """The works as one event meets it, with the strictness that the event is due.
+
+    Attributes:
+        breaches: Rules broken so far; an asked event raises at the first instead.
+    """
+
+    def __init__(self, view: View, mode: Mode, *, at: int, plan: ShopPlan | None) -> None:
+        self.view = view
+        self.mode = mode
+        self.at = at
+        self.plan = plan
+        self.breaches: list[Breach] = []
+        self._spoken: dict[tuple[str, Spot], int] = {}
+
+    def breach(self, rule: str, record: str, message: str, *, hint: str = "") -> None:
+        """Note a broken rule.
+
+        Raises:
+            RuleBroken: The event is asked for beforehand.
+        """
+        if self.mode is Mode.ASKED:
+            raise RuleBroken(rule, record, message, hint)
+        self.breaches.append(Breach(rule, record, message))
+
+    # --- codes
+
+    def resolve(self, text: str) -> Item:
+        """Find the item that a code, serial, label or supplier's number leads to now.
+
+        Raises:
+            UnknownCode: Nothing goes by this text.
+            AmbiguousCode: Several items carry this supplier's number.
+        """
+        exact = self.view.item(text)
+        if exact is not None and self.mode is Mode.AMENDED:
+            return exact
+        current = self.view.label(text)
+        if current is not None:
+            item = self.view.item(current)
+            if item is not None:
+                return item
+        if exact is not None:
+            return exact
+        first = self.view.item(text.removesuffix("/1")) if text.endswith("/1") else None
+        if first is not None and first.serial == first.code:
+            return first
+        carrying = self.view.carrying(text)
+        if len(carrying) == 1:
+            return carrying[0]
+        if carrying:
+            raise AmbiguousCode(text, [item.code for item in carrying])
+        raise UnknownCode(text, near=self.view.near(text))
+
+    def free_code(self, code: str) -> None:
+        """Check that a new item can have this code.
+
+        Raises:
+            CodeTaken: It is recorded already.
+        """
+        if self.mode is not Mode.AMENDED and (
+            self.view.item(code) is not None or self.view.label(code) is not None
+        ):
+            raise CodeTaken(code)
+
+    def next_state(self, item: Item) -> str:
+        """Give the code of the next state of a serial, or of the rest of a lot: `CODE/2`, `/3` …"""
+        base = item.serial or item.code
+        number = 2
+        while self.view.item(f"{base}/{number}") is not None:
+            number += 1
+        return f"{base}/{number}"
+
+    # --- places and stock
+
+    def check_place(self, place: str) -> None:
+        """Check that the plan knows a place; without a plan any place will do.
+
+        Raises:
+            UnknownCode: The plan has no such place, or the name is kept for an end.
+        """
+        if place in END_NAMES:
+            raise UnknownCode(place)
+        if self.plan is not None and self.plan.place(place) is None:
+            raise UnknownCode(place, near=self.plan.places())
+
+    def spot_of(self, item: Item, place: str, within: str = "") -> Spot:
+        """Tell from which spot pieces of an item are taken.
+
+        Raises:
+            AmbiguousSpot: No place was named and the pieces lie at several.
+        """
+        if place:
+            return Spot(place, within)
+        spots = [s for s, q in self.view.stock(item.code).items() if not s.is_end and q > 0]
+        if len(spots) > 1:
+            raise AmbiguousSpot(item.code, [str(spot) for spot in sorted(spots)])
+        if spots:
+            return spots[0]
+        last = [s for s in self.view.stock(item.code) if not s.is_end]
+        return last[0] if last else Spot("unknown")
+
+    def on_hand(self, item: Item, spot: Spot) -> int:
+        """Give the millionths at a spot, less what this event has spoken for already."""
+        return self.view.stock(item.code).get(spot, 0) - self._spoken.get((item.code, spot), 0)
+
+    def take(self, item: Item, quantity: int | None, spot: Spot, *, doing: str) -> int:
+        """Speak for pieces at a spot; None means all that lie there.
+
+        Returns:
+            The millionths taken, above zero.
+
+        Raises:
+            BadQuantity: Zero, negative, or part of a piece.
+            RuleBroken: Held, or not enough there (asked events only).
+        """
+        self.check_free(item, doing)
+        there = self.on_hand(item, spot)
+        amount = there if quantity is None else quantity
+        if quantity is None and there <= 0:
+            self.breach(
+                "not-enough",
+                item.code,
+                f"{item.code} cannot be {doing}: none is left at {spot}",
+                hint="count the shelf and record the count, or take another lot",
+            )
+            raise BadQuantity("all", f"is nothing at {spot}", record=item.code)
+        self.check_amount(item.code, item.unit, amount)
+        if amount > there:
+            self.breach(
+                "not-enough",
+                item.code,
+                f"{item.code} cannot be {doing}: {show_quantity(amount, item.unit)} wanted, "
+                f"{show_quantity(max(there, 0), item.unit)} at {spot}",
+                hint="count the shelf and record the count, or take another lot",
+            )
+        self._spoken[item.code, spot] = self._spoken.get((item.code, spot), 0) + amount
+        return amount
+
+    def check_amount(self, record: str, unit: str, amount: int) -> None:
+        """Check that a quantity is above zero and, in pieces, whole.
+
+        Raises:
+            BadQuantity: It is not.
+        """
+        if amount <= 0:
+            raise BadQuantity(show_quantity(amount), "must be above zero", record=record)
+        if unit == "pcs" and not is_whole(amount):
+            raise BadQuantity(show_quantity(amount), "must be whole pieces", record=record)
+
+    def check_free(self, item: Item, doing: str) -> None:
+        """Check that an item is neither held nor past its date.
+
+        Raises:
+            RuleBroken: It is (asked events only).
+        """
+        reason = self.view.hold(item.code)
+        if reason is not None:
+            self.breach(
+                "held",
+                item.code,
+                f"{item.code} is held ({reason}) and cannot be {doing}",
+                hint="set it aside; only an accepted inspection frees it",
+            )
+        if item.due_at is not None and item.due_at < self.at:
+            self.breach(
+                "past-due",
+                item.code,
+                f"{item.code} is past its date and cannot be {doing}",
+                hint="take one that is within its date (expiry or calibration)",
+            )

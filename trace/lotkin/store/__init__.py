@@ -1,0 +1,1 @@
+"""The store: tables, SQL, the journal and walks over the links; its rows never leave it."""

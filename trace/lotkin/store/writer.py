@@ -1,0 +1,226 @@
+"""Writing effects: new rows gathered and written together, superseded rows set aside."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import bindparam, delete, insert, select, update
+
+from lotkin.core.canonical import GENESIS
+from lotkin.core.errors import CodeTaken
+from lotkin.core.items import Movement
+from lotkin.core.places import End, Spot
+from lotkin.core.view import Entry
+from lotkin.store.rows import (
+    FACT,
+    ITEM,
+    JOURNAL,
+    LINK,
+    META,
+    MOVEMENT,
+    SPOT,
+    STOCK,
+    entry_row,
+    fact_row,
+    item_row,
+    link_row,
+)
+from lotkin.store.sql_view import SqlView
+
+if TYPE_CHECKING:
+    from sqlalchemy import Connection, Table
+
+    from lotkin.core.draft import Draft
+    from lotkin.core.items import Fact, Item, Link
+
+__all__ = ["Writer"]
+
+UPDATE_STOCK = (
+    update(STOCK)
+    .where(STOCK.c.item == bindparam("of_item"), STOCK.c.spot == bindparam("at_spot"))
+    .values(quantity=bindparam("amount"))
+)
+DELETE_STOCK = delete(STOCK).where(
+    STOCK.c.item == bindparam("of_item"), STOCK.c.spot == bindparam("at_spot")
+)
+REMEMBER_AT_MOST = 200_000
+
+
+class Writer(SqlView):
+    """A view that also adds; everything added can be seen at once and is written by `flush`."""
+
+    def __init__(self, connection: Connection) -> None:
+        super().__init__(connection)
+        self._next = self.highest_number() + 1
+        self._next_spot = 1 + max((row[0] for row in self._rows(select(SPOT.c.id))), default=0)
+        self._waiting: dict[str, list[dict[str, Any]]] = {}
+        self._stock_before: dict[tuple[str, Spot], int] = {}
+        self.head = self._read_head()
+
+    def _read_head(self) -> tuple[int, str]:
+        rows = self._rows(select(META.c.value).where(META.c.key == "head"))
+        if not rows:
+            return 0, GENESIS
+        seq, _, digest = str(rows[0][0]).partition(" ")
+        return int(seq), digest
+
+    def _wait(self, table: Table, row: dict[str, Any]) -> None:
+        self._waiting.setdefault(table.name, []).append(row)
+
+    # --- adding
+
+    def add_entry(self, entry: Entry) -> None:
+        """Append a row to the journal."""
+        self._wait(JOURNAL, entry_row(entry))
+        self.new_entries[entry.seq] = entry
+        self.new_ids[entry.id] = entry.seq
+        self.head = (entry.seq, entry.hash)
+
+    def add(self, draft: Draft, seq: int) -> None:
+        """Add all rows of a draft that supersedes nothing."""
+        for item in draft.items.values():
+            self.add_item(item, seq)
+        for link in draft.links:
+            self.add_link(link, seq)
+        for movement in draft.movements:
+            self.add_movement(movement, seq)
+        for fact in draft.facts_made:
+            self.add_fact(fact, seq)
+        for lot, spot, quantity in draft.consumed:
+            self.shift(lot, spot, -quantity)
+            self.shift(lot, Spot(End.USED_IN), quantity)
+
+    def add_item(self, item: Item, seq: int) -> None:
+        """Add an item under the next number."""
+        if self.item(item.code) is not None:
+            raise CodeTaken(item.code)
+        number = self._next
+        self._next += 1
+        self.items[item.code] = item
+        self.numbers[item.code] = number
+        self.codes[number] = item.code
+        self.parent_lists[item.code] = []
+        self.child_lists[item.code] = []
+        self.stocks[item.code] = {}
+        self._wait(ITEM, item_row(number, item, seq))
+
+    def add_link(self, link: Link, seq: int) -> None:
+        """Add a link."""
+        row = link_row(link, self.number(link.parent), self.number(link.child), seq)
+        self._wait(LINK, row)
+        for lists, new, code in (
+            (self.parent_lists, self.new_parents, link.child),
+            (self.child_lists, self.new_children, link.parent),
+        ):
+            if code in lists:
+                lists[code].append(link)
+            else:
+                new[code].append(link)
+
+    def add_movement(self, movement: Movement, seq: int) -> None:
+        """Add a movement and shift the stock by it."""
+        origin = movement.origin
+        self._wait(
+            MOVEMENT,
+            {
+                "item": self.number(movement.item),
+                "quantity": movement.quantity,
+                "origin": None if origin is None else self.spot_number(origin),
+                "destination": self.spot_number(movement.destination),
+                "event": movement.event,
+                "since": seq,
+            },
+        )
+        if origin is not None:
+            self.shift(movement.item, origin, -movement.quantity)
+        self.shift(movement.item, movement.destination, movement.quantity)
+
+    def add_fact(self, fact: Fact, seq: int) -> None:
+        """Add a fact."""
+        self._wait(FACT, fact_row(fact, seq))
+        key = (fact.topic, fact.subject)
+        if key in self.fact_lists:
+            self.fact_lists[key].append(fact)
+            self.fact_lists[key].sort(key=lambda f: (f.at, f.event, f.ordinal))
+        else:
+            self.new_facts[key].append(fact)
+
+    def spot_number(self, spot: Spot) -> int:
+        """Give the number of a spot in the tables; a new one gets the next."""
+        number = self.spots.get(spot)
+        if number is None:
+            rows = self._rows(
+                select(SPOT.c.id).where(SPOT.c.place == spot.place, SPOT.c.within == spot.within)
+            )
+            if rows:
+                number = int(rows[0][0])
+            else:
+                number = self._next_spot
+                self._next_spot += 1
+                self._wait(SPOT, {"id": number, "place": spot.place, "within": spot.within})
+            self._keep_spot(number, spot)
+        return number
+
+    def shift(self, code: str, spot: Spot, quantity: int) -> None:
+        """Change how much of an item is at a spot."""
+        self.set_stock(code, spot, self.stock(code).get(spot, 0) + quantity)
+
+    def set_stock(self, code: str, spot: Spot, quantity: int) -> None:
+        """Say how much of an item is at a spot."""
+        stock = self.stock(code)
+        self._stock_before.setdefault((code, spot), stock.get(spot, 0))
+        self.spot_number(spot)
+        if quantity:
+            stock[spot] = quantity
+        else:
+            stock.pop(spot, None)
+
+    # --- writing
+
+    def flush(self) -> None:
+        """Write all that was added."""
+        for table in (SPOT, JOURNAL, ITEM, LINK, MOVEMENT, FACT):
+            rows = self._waiting.pop(table.name, None)
+            if rows:
+                self.connection.execute(insert(table), rows)
+        self._flush_stock()
+        self.new_facts.clear()
+        self.new_parents.clear()
+        self.new_children.clear()
+        self.new_entries.clear()
+        self.new_ids.clear()
+
+    def _flush_stock(self) -> None:
+        changes: dict[str, list[dict[str, Any]]] = {"insert": [], "update": [], "delete": []}
+        for (code, spot), before in self._stock_before.items():
+            now = self.stocks[code].get(spot, 0)
+            item, at = self.numbers[code], self.spots[spot]
+            if now == before:
+                continue
+            if not before:
+                changes["insert"].append({"item": item, "spot": at, "quantity": now})
+            elif now:
+                changes["update"].append({"of_item": item, "at_spot": at, "amount": now})
+            else:
+                changes["delete"].append({"of_item": item, "at_spot": at})
+        self._stock_before.clear()
+        if changes["insert"]:
+            self.connection.execute(insert(STOCK), changes["insert"])
+        if changes["update"]:
+            self.connection.execute(UPDATE_STOCK, changes["update"])
+        if changes["delete"]:
+            self.connection.execute(DELETE_STOCK, changes["delete"])
+
+    def finish(self) -> None:
+        """Write everything, and note the head of the journal."""
+        self.flush()
+        value = f"{self.head[0]} {self.head[1]}"
+        done = self.connection.execute(
+            update(META).where(META.c.key == "head").values(value=value)
+        )
+        if done.rowcount == 0 and self.head[0]:
+            self.connection.execute(insert(META).values(key="head", value=value))
+        if len(self.items) > REMEMBER_AT_MOST:
+            self.forget()
+
+

@@ -1,0 +1,101 @@
+"""Recording events: the one way by which anything gets into the store."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from lotkin.core.canonical import canonical, digest
+from lotkin.core.chain import hash_of
+from lotkin.core.effects import effects_of
+from lotkin.core.errors import EventIdReused
+from lotkin.core.shop import Mode, Shop
+from lotkin.core.view import Breach, Entry
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from lotkin.core.events import Event
+    from lotkin.uses.ports import CanRecord, Clock, Recording
+
+__all__ = ["Recorded", "record", "record_one"]
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """What became of an event.
+
+    Attributes:
+        seq: Its number in the journal.
+        id: The sender's id.
+        kind: Its kind.
+        repeated: It was recorded before and nothing was added now.
+        breaches: Rules that it broke (reported events only).
+        made: Codes of the items that it made, as recorded.
+    """
+
+    seq: int
+    id: str
+    kind: str
+    repeated: bool
+    breaches: tuple[Breach, ...]
+    made: tuple[str, ...]
+
+
+def record(store: CanRecord, events: Iterable[Event], clock: Clock) -> list[Recorded]:
+    """Record events in their order in one transaction: all of them or none.
+
+    Args:
+        store: Where to.
+        events: Events as sent.
+        clock: Tells when they are recorded.
+
+    Returns:
+        What became of each, in the same order.
+
+    Raises:
+        LotkinError: One of them was refused; nothing is recorded.
+    """
+    with store.recording() as recording:
+        return [record_one(recording, event, clock()) for event in events]
+
+
+def record_one(recording: Recording, event: Event, now: int) -> Recorded:
+    """Record one event within a transaction that is open already."""
+    sent = digest(canonical(event.to_data()))
+    event_id = str(event.id)
+    known = recording.entry_by_id(event_id)
+    if known is not None:
+        if known.sent != sent:
+            raise EventIdReused(event_id, known.seq)
+        made = tuple(recording.made_by(known.seq))
+        return Recorded(known.seq, event_id, known.kind, True, known.breaches, made)
+    plan = recording.plan_number()
+    shop = Shop(
+        recording,
+        Mode.REPORTED if event.reported else Mode.ASKED,
+        at=event.at_us,
+        plan=recording.plan(plan) if plan else None,
+    )
+    completed = event.complete(shop)
+    seq = recording.head[0] + 1
+    effects = effects_of(recording, completed, seq, plan)
+    entry = Entry(
+        seq=seq,
+        id=event_id,
+        kind=event.kind,
+        at=event.at_us,
+        recorded_at=now,
+        station=event.station or "",
+        by=event.by,
+        reported=event.reported,
+        data=completed.to_data(),
+        sent=sent,
+        plan=plan,
+        breaches=tuple(shop.breaches),
+        previous=recording.head[1],
+    )
+    entry = replace(entry, hash=hash_of(entry))
+    recording.take(entry, effects)
+    made = tuple(sorted(c for c, i in effects.draft.items.items() if i.event == seq))
+    return Recorded(seq, event_id, event.kind, False, entry.breaches, made)

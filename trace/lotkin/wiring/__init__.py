@@ -1,0 +1,8 @@
+"""The only place that reads settings, builds engines and puts store and uses together."""
+
+from __future__ import annotations
+
+from lotkin.wiring.opening import create_store, now_us, open_store, upgrade_store
+from lotkin.wiring.settings import DEFAULT_DB, db_url
+
+__all__ = ["DEFAULT_DB", "create_store", "db_url", "now_us", "open_store", "upgrade_store"]

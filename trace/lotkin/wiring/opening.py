@@ -1,0 +1,84 @@
+"""Opening and making stores."""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING
+
+from lotkin.core.errors import NoStore, StoreExists, StoreUnreadable
+from lotkin.store.engine import open_engine, sqlite_path
+from lotkin.store.migrate import check_tables, upgrade
+from lotkin.store.store import Store
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+__all__ = ["create_store", "now_us", "open_store", "upgrade_store"]
+
+
+def now_us() -> int:
+    """Give the time in microseconds since 1970-01-01 UTC."""
+    return time.time_ns() // 1000
+
+
+def open_store(url: str) -> Store:
+    """Open a store that exists.
+
+    Raises:
+        NoStore: There is none.
+        StoreOutdated: Its tables are of another version.
+        StoreUnreadable: It is not a store.
+    """
+    path = sqlite_path(url)
+    if path is not None:
+        _check_file(path, url)
+    engine = open_engine(url)
+    check_tables(engine)
+    return Store(engine)
+
+
+def _check_file(path: Path, url: str) -> None:
+    if path.is_dir():
+        raise StoreUnreadable(url, "it is a folder")
+    try:
+        if not path.exists():
+            raise NoStore(str(path))
+    except OSError as error:
+        raise StoreUnreadable(url[:200], error.strerror or "no such file") from error
+    if path.stat().st_size == 0:
+        raise StoreUnreadable(url, "it is an empty file")
+
+
+def create_store(url: str) -> Store:
+    """Make a new store and open it.
+
+    Raises:
+        StoreExists: Something is there already.
+        StoreUnreadable: It cannot be made there.
+    """
+    path = sqlite_path(url)
+    if path is not None:
+        try:
+            if path.exists():
+                raise StoreExists(str(path))
+        except OSError as error:
+            raise StoreUnreadable(url[:200], error.strerror or "bad name") from error
+        if not path.parent.is_dir():
+            raise StoreUnreadable(str(path), f"there is no folder {path.parent}")
+    engine = open_engine(url)
+    upgrade(engine)
+    return Store(engine)
+
+
+def upgrade_store(url: str) -> Store:
+    """Bring the tables of a store to those that this lotkin uses.
+
+    Raises:
+        NoStore: There is none.
+    """
+    path = sqlite_path(url)
+    if path is not None:
+        _check_file(path, url)
+    engine = open_engine(url)
+    upgrade(engine)
+    return Store(engine)
