@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.errors import Circle
 from lotkin.store.circles import find_circle
 from lotkin.store.engine import reading, writing
-from lotkin.store.sql_view import SqlView
+from lotkin.store.reader import Reader
 from lotkin.store.supersede import supersede
 from lotkin.store.writer import Writer
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 __all__ = ["Recorder", "Store"]
 
 
-class Recorder(Writer):
+class Recorder(Writer, Reader):
     """Takes entries with their effects inside one transaction."""
 
     def take(self, entry: Entry, effects: Effects) -> None:
@@ -56,10 +56,10 @@ class Store:
         self.engine = engine
 
     @contextmanager
-    def reading(self) -> Iterator[SqlView]:
+    def reading(self) -> Iterator[Reader]:
         """Give a view of one state of the store."""
         with reading(self.engine) as connection:
-            yield SqlView(connection)
+            yield Reader(connection)
 
     @contextmanager
     def recording(self) -> Iterator[Recorder]:

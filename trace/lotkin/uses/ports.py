@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
 from lotkin.core.view import View
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
     from contextlib import AbstractContextManager
 
     from lotkin.core.effects import Effects
+    from lotkin.core.items import Item
+    from lotkin.core.places import Spot
+    from lotkin.core.reach import Reach
     from lotkin.core.view import Entry
 
-__all__ = ["CanRecord", "Clock", "Recording"]
+__all__ = ["CanRead", "CanRecord", "Clock", "Reading", "Recording"]
 
 
 class Clock(Protocol):
@@ -39,3 +43,53 @@ class CanRecord(Protocol):
 
     def recording(self) -> AbstractContextManager[Recording]:
         """Give a transaction; all of it is kept if the block ends well, else none."""
+
+
+class Reading(View, Protocol):
+    """One state of the store, for answers."""
+
+    def head(self) -> tuple[int, str]:
+        """Give number and hash of the last journal row, as noted apart from the journal."""
+
+    def item_as_of(self, code: str, as_of: int | None) -> Item | None:
+        """Give an item as it read at a journal position; None for now."""
+
+    def plan_number(self) -> int:
+        """Give the number of the event that loaded the plan in force; 0 for none."""
+
+    def reach(
+        self,
+        codes: Sequence[str],
+        direction: Literal["down", "up"],
+        *,
+        as_of: int | None = None,
+        first: Sequence[str] | None = None,
+    ) -> Reach:
+        """Walk from items and give what is reached, the items themselves included."""
+
+    def reached_stock(self, as_of: int | None = None) -> Mapping[int, Mapping[Spot, int]]:
+        """Map the positions of the last reach to what lies where, ends included."""
+
+    def holds(self, as_of: int | None = None) -> Mapping[str, str]:
+        """Map the code of every held item to the reason."""
+
+    def batch_remainder(
+        self, batch: str, as_of: int | None = None
+    ) -> Sequence[tuple[str, Spot, int]]:
+        """List (lot, spot, millionths) of what a batch had that became no treated lot."""
+
+    def events_of(self, code: str) -> Sequence[int]:
+        """List the numbers of the events that an item had a part in, in order."""
+
+    def states_of(self, serial: str) -> Sequence[Item]:
+        """List all states of a serial, the first one first."""
+
+    def entries(self) -> Iterator[Entry]:
+        """Yield the whole journal in order."""
+
+
+class CanRead(Protocol):
+    """A store that can be asked."""
+
+    def reading(self) -> AbstractContextManager[Reading]:
+        """Give a view of one state of the store."""

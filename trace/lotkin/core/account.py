@@ -1,0 +1,246 @@
+"""The account: where the quantity of what was asked about is now, with nothing left over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lotkin.core.kinds import Mixing
+from lotkin.core.places import End, Spot
+from lotkin.core.quantities import MICRO
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from lotkin.core.reach import Reach
+
+__all__ = ["NOT_RECORDED", "Account", "AccountLine", "account_of", "roots_of"]
+
+NOT_RECORDED = "not recorded"
+"""Where pieces are whose use was recorded without a quantity."""
+
+TOLERANCE = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class AccountLine:
+    """One place or end.
+
+    Attributes:
+        where: Place or end.
+        quantity: How much of what was asked about is there, in the unit of the account.
+        exact: Whether that is known, or expected from shares.
+    """
+
+    where: str
+    quantity: float
+    exact: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """Where a quantity went.
+
+    Attributes:
+        unit: Unit of all quantities.
+        quantity: How much there was to account for.
+        lines: Places first, then ends; they sum to `found`.
+    """
+
+    unit: str
+    quantity: float
+    lines: tuple[AccountLine, ...]
+
+    @property
+    def found(self) -> float:
+        """How much the lines account for."""
+        return _tidy(sum(line.quantity for line in self.lines))
+
+    @property
+    def is_closed(self) -> bool:
+        """Tell whether nothing is left over and all of it is recorded."""
+        whole = abs(self.found - self.quantity) <= max(TOLERANCE, 1e-9 * abs(self.quantity))
+        return whole and all(line.where != NOT_RECORDED for line in self.lines)
+
+
+def roots_of(reach: Reach) -> list[int]:
+    """List the material items that an account begins with, for the starts of a reach.
+
+    A material item begins with itself; a heat or source lot, which has no quantity, with its
+    deliveries; a run or a resource with the material that came out of it.
+    """
+    asked = set(reach.starts)
+    frontier, roots = list(asked), []
+    seen = set(asked)
+    below: dict[int, list[int]] = {}
+    for parent, child in zip(reach.links.parent, reach.links.child, strict=True):
+        below.setdefault(parent, []).append(child)
+    while frontier:
+        i = frontier.pop()
+        if reach.is_material(i) and reach.nodes.quantity[i] is not None:
+            roots.append(i)
+            continue
+        if reach.nodes.kind[i] in ("carton", "shipment"):
+            continue
+        for child in below.get(i, []):
+            if child not in seen:
+                seen.add(child)
+                frontier.append(child)
+    return sorted(roots)
+
+
+def account_of(
+    reach: Reach,
+    stock: Mapping[int, Mapping[Spot, int]],
+    certain: Sequence[bool],
+    *,
+    extra: Sequence[tuple[Spot, str, int]] = (),
+) -> list[Account]:
+    """Make the accounts of what a reach began with, one for each unit.
+
+    The quantity flows down by what each child took; where an item derives from two starts it
+    counts once. Pieces that an outside batch had and that did not become a treated lot come as
+    `extra`.
+
+    Args:
+        reach: n items and their links.
+        stock: Position -> spot -> millionths, ends included.
+        certain: Whether every piece of the item at a position contains a start.
+        extra: (spot, unit, millionths) to add.
+
+    Returns:
+        Accounts in order of unit; each one's lines sum to its quantity.
+    """
+    roots = roots_of(reach)
+    units = {reach.nodes.unit[i] for i in roots} | {unit for _, unit, _ in extra}
+    return [
+        _account(reach, stock, certain, unit, [e for e in extra if e[1] == unit], roots)
+        for unit in sorted(units)
+    ]
+
+
+def _account(
+    reach: Reach,
+    stock: Mapping[int, Mapping[Spot, int]],
+    certain: Sequence[bool],
+    unit: str,
+    extra: Sequence[tuple[Spot, str, int]],
+    roots: Sequence[int],
+) -> Account:
+    flow = _Flow(reach)
+    total = flow.run([i for i in roots if reach.nodes.unit[i] == unit])
+    lines: dict[str, tuple[float, bool]] = {}
+
+    def add(where: str, quantity: float, exact: bool) -> None:
+        before, was_exact = lines.get(where, (0.0, True))
+        lines[where] = (before + quantity, was_exact and exact)
+
+    for i, amount in enumerate(flow.amount):
+        whole = reach.nodes.quantity[i]
+        if not amount or not whole:
+            continue
+        left = whole - flow.taken[i]
+        for spot, quantity in stock.get(i, {}).items():
+            if spot.place == End.USED_IN:
+                continue
+            where = NOT_RECORDED if flow.vague[i] and not spot.is_end else spot.place
+            add(where, amount * quantity / whole, certain[i])
+            left -= quantity
+        if abs(left) > 0.5:
+            add(NOT_RECORDED, amount * left / whole, False)
+    for spot, _, quantity in extra:
+        total += quantity
+        add(spot.place, float(quantity), True)
+    rows = [
+        AccountLine(where, _tidy(quantity / MICRO), exact)
+        for where, (quantity, exact) in lines.items()
+        if abs(quantity) > 0.5
+    ]
+    rows.sort(key=lambda line: (line.where in _ENDS, line.where))
+    return Account(unit, _tidy(total / MICRO), tuple(rows))
+
+
+_ENDS = frozenset({*(str(end) for end in End), NOT_RECORDED})
+
+
+class _Flow:
+    """The quantity of the roots, followed down the links.
+
+    Attributes:
+        amount: How much of the roots is in the item at a position, in millionths of their unit.
+        taken: Millionths of the item that went into children.
+        vague: Whether something was taken from it without a quantity.
+    """
+
+    def __init__(self, reach: Reach) -> None:
+        n = len(reach)
+        self.reach = reach
+        self.amount = [0.0] * n
+        self.taken = [0.0] * n
+        self.vague = [False] * n
+        self.superseded = [False] * n
+        self._below: list[list[int]] = [[] for _ in range(n)]
+        links = reach.links
+        keys = list(zip(links.child, links.event, links.group, strict=True))
+        self._said = {key for key, q in zip(keys, links.quantity, strict=True) if q is not None}
+        self._key = keys
+        for k, parent in enumerate(links.parent):
+            if parent >= 0:
+                self._below[parent].append(k)
+                if links.mixing[k] is Mixing.FORMER:
+                    self.superseded[parent] = True
+
+    def run(self, roots: Sequence[int]) -> float:
+        """Follow the roots down; return how much there was in all."""
+        total = 0.0
+        is_root = set(roots)
+        per_unit = [0.0] * len(self.amount)
+        for i in self.reach.order():
+            whole = self.reach.nodes.quantity[i]
+            if i in is_root and whole is not None:
+                total += whole - self.amount[i]
+                self.amount[i] = float(whole)
+            if self.reach.is_material(i):
+                self._pass_on(i, whole, per_unit)
+        return total
+
+    def _pass_on(self, i: int, whole: int | None, per_unit: list[float]) -> None:
+        reach, links = self.reach, self.reach.links
+        fraction = self.amount[i] / whole if whole else 0.0
+        for k in self._below[i]:
+            child = links.child[k]
+            quantity = links.quantity[k]
+            if not reach.is_material(child):
+                continue
+            if links.mixing[k] is Mixing.FORMER:
+                self.amount[child] += self.amount[i]
+                self.taken[i] += whole or 0
+            elif reach.nodes.kind[i] == "bench-setup":
+                if quantity is not None and not self.superseded[child]:
+                    self.amount[child] += per_unit[i] * quantity / MICRO
+            elif reach.nodes.kind[child] == "bench-setup":
+                per_unit[child] += fraction * links.per[k]
+                self.taken[i] += links.per[k] * self._units_of(child)
+            elif self.superseded[child]:
+                continue
+            elif quantity is None:
+                # alternatives: the pieces were posted from another lot of the group
+                self.vague[i] = self.vague[i] or self._key[k] not in self._said
+            else:
+                self.amount[child] += fraction * quantity
+                self.taken[i] += quantity
+
+    def _units_of(self, setup: int) -> float:
+        """Give how many units took their pieces through a setup."""
+        links = self.reach.links
+        count = 0.0
+        for k in self._below[setup]:
+            quantity = links.quantity[k]
+            if quantity is not None and not self.superseded[links.child[k]]:
+                count += quantity / MICRO
+        return count
+
+
+def _tidy(value: float) -> float:
+    """Round away what floating point left over."""
+    return round(value, 6) + 0.0

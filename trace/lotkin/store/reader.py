@@ -1,0 +1,216 @@
+"""Reading for answers: walks, what lies where, who is held, what happened to an item."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sqlalchemy import func, or_, select
+
+from lotkin.core.canonical import GENESIS
+from lotkin.core.items import Item, Link
+from lotkin.core.places import End, Spot
+from lotkin.store.rows import (
+    FACT,
+    FACT_PAST,
+    ITEM,
+    ITEM_PAST,
+    JOURNAL,
+    LINK,
+    LINK_PAST,
+    META,
+    MOVEMENT,
+    MOVEMENT_PAST,
+    SPOT,
+    STOCK,
+    entry_of,
+    fact_of,
+    item_of,
+    link_of,
+    select_items,
+)
+from lotkin.store.sql_view import LINK_PARTS, SqlView
+from lotkin.store.stock_sums import living, stock_sums
+from lotkin.store.walk import REACHED, Direction, reach_from
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lotkin.core.items import Fact
+    from lotkin.core.reach import Reach
+    from lotkin.core.view import Entry
+
+__all__ = ["Reader"]
+
+
+class Reader(SqlView):
+    """A view that also answers questions about much at once."""
+
+    def head(self) -> tuple[int, str]:
+        """Give number and hash of the last journal row, as noted apart from the journal."""
+        rows = self._rows(select(META.c.value).where(META.c.key == "head"))
+        if not rows:
+            return 0, GENESIS
+        seq, _, digest = str(rows[0][0]).partition(" ")
+        return int(seq), digest
+
+    def item_as_of(self, code: str, as_of: int | None) -> Item | None:
+        """Give an item as it read at a journal position; None for now."""
+        if as_of is None:
+            return self.item(code)
+        item = living(ITEM, ITEM_PAST, as_of)
+        rows = self._rows(select_items(item).where(item.c.code == code))
+        if not rows:
+            return None
+        self.numbers[code] = rows[0][0]
+        return item_of(rows[0])
+
+    def reach(
+        self,
+        codes: Sequence[str],
+        direction: Direction,
+        *,
+        as_of: int | None = None,
+        first: Sequence[str] | None = None,
+    ) -> Reach:
+        """Walk from items and give what is reached, the items themselves included.
+
+        Args:
+            codes: Exact codes of items.
+            direction: `down` or `up`.
+            as_of: Journal position; None for now.
+            first: Codes to go on from instead of all direct neighbours.
+        """
+        reach, self._reached = reach_from(
+            self.connection,
+            [self.number(code) for code in codes],
+            direction,
+            as_of=as_of,
+            first=None if first is None else [self.number(code) for code in first],
+        )
+        return reach
+
+    def reached_stock(self, as_of: int | None = None) -> dict[int, dict[Spot, int]]:
+        """Map the positions of the last reach to what lies where, ends included."""
+        position = {number: i for i, number in enumerate(self._reached)}
+        found: dict[int, dict[Spot, int]] = {}
+        if as_of is not None:
+            for item, sums in stock_sums(self.connection, self._reached, as_of).items():
+                found[position[item]] = {self.spot(s): q for s, q in sums.items() if q}
+            return found
+        query = select(STOCK.c.item, STOCK.c.spot, STOCK.c.quantity).join(
+            REACHED, REACHED.c.id == STOCK.c.item
+        )
+        for item, spot, quantity in self._rows(query):
+            at = position[item]
+            name = self.spot_names.get(spot) or self.spot(spot)
+            if at in found:
+                found[at][name] = quantity
+            else:
+                found[at] = {name: quantity}
+        return found
+
+    def holds(self, as_of: int | None = None) -> dict[str, str]:
+        """Map the code of every held item to the reason."""
+        fact = living(FACT, FACT_PAST, as_of)
+        query = (
+            select(fact).where(fact.c.topic == "hold").order_by(fact.c.event, fact.c.ordinal)
+        )
+        holds = {row.subject: str(fact_of(row).value["reason"]) for row in self._rows(query)}
+        return {code: reason for code, reason in holds.items() if reason}
+
+    def batch_remainder(
+        self, batch: str, as_of: int | None = None
+    ) -> list[tuple[str, Spot, int]]:
+        """List (lot, spot, millionths) of what a batch had that did not become a treated lot.
+
+        Pieces still at the supplier stand at that place; pieces found are lost less than zero.
+        """
+        movement = living(MOVEMENT, MOVEMENT_PAST, as_of)
+        came, went = SPOT.alias("came"), SPOT.alias("went")
+        query = (
+            select(
+                ITEM.c.code, came.c.place, came.c.within, went.c.place, went.c.within,
+                func.sum(movement.c.quantity),
+            )
+            .join_from(movement, went, went.c.id == movement.c.destination)
+            .outerjoin(came, came.c.id == movement.c.origin)
+            .join(ITEM, ITEM.c.id == movement.c.item)
+            .where(or_(came.c.within == batch, went.c.within == batch))
+            .group_by(ITEM.c.code, came.c.id, went.c.id)
+        )
+        sums: dict[tuple[str, Spot], int] = {}
+        for code, from_place, from_within, place, within, quantity in self._rows(query):
+            if within == batch:
+                key = (code, Spot(place, within))
+                sums[key] = sums.get(key, 0) + int(quantity)
+                if from_place in (End.LOST, End.SCRAP):
+                    end = (code, Spot(from_place))
+                    sums[end] = sums.get(end, 0) - int(quantity)
+            if from_within == batch:
+                key = (code, Spot(from_place, from_within))
+                sums[key] = sums.get(key, 0) - int(quantity)
+                if place in (End.LOST, End.SCRAP, End.SAMPLE):
+                    end = (code, Spot(place))
+                    sums[end] = sums.get(end, 0) + int(quantity)
+        return [(code, spot, q) for (code, spot), q in sorted(sums.items()) if q]
+
+    # --- history
+
+    def events_of(self, code: str) -> list[int]:
+        """List the numbers of the events that an item had a part in, in order."""
+        number = self.number(code)
+        seqs: set[int] = set()
+        for query in (
+            select(ITEM.c.event).where(ITEM.c.id == number),
+            select(LINK.c.event).where(or_(LINK.c.parent == number, LINK.c.child == number)),
+            select(MOVEMENT.c.event).where(MOVEMENT.c.item == number),
+            select(FACT.c.event).where(FACT.c.subject == code),
+            select(ITEM_PAST.c.until).where(ITEM_PAST.c.id == number),
+            select(LINK_PAST.c.until).where(
+                or_(LINK_PAST.c.parent == number, LINK_PAST.c.child == number)
+            ),
+            select(FACT_PAST.c.until).where(FACT_PAST.c.subject == code),
+        ):
+            seqs |= {int(row[0]) for row in self._rows(query)}
+        return sorted(seqs)
+
+    def states_of(self, serial: str) -> list[Item]:
+        """List all states of a serial, the first one first."""
+        query = select_items().where(
+            or_(ITEM.c.code == serial, ITEM.c.code.startswith(serial + "/", autoescape=True))
+        )
+        found = [item_of(row) for row in self._rows(query)]
+        return sorted((i for i in found if i.serial == serial), key=lambda item: item.event)
+
+    # --- everything
+
+    def entries(self) -> Iterator[Entry]:
+        """Yield the whole journal in order."""
+        query = select(JOURNAL).order_by(JOURNAL.c.seq).execution_options(yield_per=1000)
+        for row in self.connection.execute(query):
+            yield entry_of(row)
+
+    def all_items(self) -> Iterator[Item]:
+        """Yield all living items in order of code."""
+        query = select_items().order_by(ITEM.c.code).execution_options(yield_per=1000)
+        for row in self.connection.execute(query):
+            yield item_of(row)
+
+    def all_links(self) -> Iterator[Link]:
+        """Yield all living links in order of child, event, group and parent."""
+        parent, child = ITEM.alias("parents"), ITEM.alias("children")
+        query = (
+            select(parent.c.code, child.c.code, *LINK_PARTS)
+            .join_from(LINK, parent, parent.c.id == LINK.c.parent)
+            .join(child, child.c.id == LINK.c.child)
+            .order_by(child.c.code, LINK.c.event, LINK.c.grp, parent.c.code)
+            .execution_options(yield_per=1000)
+        )
+        for row in self.connection.execute(query):
+            yield link_of(row[2:], row[0], row[1])
+
+    def all_facts(self) -> Iterator[Fact]:
+        """Yield all living facts in order of topic, subject, time and event."""
+        order = (FACT.c.topic, FACT.c.subject, FACT.c.at, FACT.c.event, FACT.c.ordinal)
+        for row in self.connection.execute(select(FACT).order_by(*order)):
+            yield fact_of(row)

@@ -1,0 +1,157 @@
+"""Containment: everything a suspicion takes in, where it is now, and who has it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.account import account_of
+from lotkin.core.answers import Answer, Containment, Here, Row
+from lotkin.core.exposure import expose
+from lotkin.core.kinds import FAMILY_OF
+from lotkin.core.most import at_most_units
+from lotkin.uses.resolve import check_position, resolve
+from lotkin.uses.trace import NOTHING_SAID, Question, Rows, split
+from lotkin.uses.window import first_within
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lotkin.core.items import Item
+    from lotkin.core.places import Spot
+    from lotkin.uses.ports import CanRead, Reading
+
+__all__ = ["account", "contain"]
+
+
+def contain(
+    store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID
+) -> Containment:
+    """Find all that contains, or was exposed to, any of some items.
+
+    Args:
+        store: Where to look.
+        texts: Codes, serials, labels or supplier's numbers; at least one.
+        question: What narrows the answer.
+
+    Raises:
+        NotFound, Ambiguous: A text leads nowhere, or to several items.
+    """
+    with store.reading() as view:
+        as_of = check_position(view, question.as_of)
+        subjects = _subjects(view, texts, question)
+        first = first_within(view, subjects, question.window)
+        codes = [subject.code for subject in subjects]
+        reach = view.reach(codes, "down", as_of=question.as_of, first=first)
+        exposure = expose(reach, reach.starts)
+        rows = Rows(view, reach, question.as_of)
+        kept, left_out = split(rows, exposure, question)
+        answer = Answer(tuple(subjects), "where-used", tuple(kept), tuple(left_out), as_of)
+        remainder = _remainder(view, subjects, question.as_of)
+        extra = [
+            (spot, item.unit, quantity)
+            for item, spot, quantity in remainder
+        ]
+        accounts = account_of(reach, rows.stock, exposure.certain, extra=extra)
+        own = rows.rows(exposure, reach.starts)
+        own += _inside_rows(rows, remainder)
+        affected = [row for row in kept if row.kind == "unit"]
+        affected += [row for row in own if row.kind == "unit"]
+        places, customers = _by_place([*own, *kept])
+        now, before = _serials(affected)
+        return Containment(
+            answer=answer,
+            subject_rows=tuple(own),
+            accounts=tuple(accounts),
+            units=len(now),
+            removed_units=len(before - now),
+            expected_units=_expected(affected),
+            at_most_units=min(len(now), at_most_units(reach, exposure)),
+            places=places,
+            customers=customers,
+        )
+
+
+def account(store: CanRead, text: str, as_of: int | None = None) -> Containment:
+    """Account for the quantity of one item; the containment that it belongs to."""
+    return contain(store, [text], Question(as_of=as_of))
+
+
+def _subjects(view: Reading, texts: Sequence[str], question: Question) -> list[Item]:
+    subjects: dict[str, Item] = {}
+    for text in texts:
+        item = resolve(view, text, question.as_of)
+        subjects[item.code] = item
+    return list(subjects.values())
+
+
+def _remainder(
+    view: Reading, subjects: Sequence[Item], as_of: int | None
+) -> list[tuple[Item, Spot, int]]:
+    """List what outside batches had that did not become a treated lot."""
+    found = []
+    for subject in subjects:
+        if subject.kind == "outside-batch":
+            for code, spot, quantity in view.batch_remainder(subject.code, as_of):
+                item = view.item_as_of(code, as_of)
+                if item is not None:
+                    found.append((item, spot, quantity))
+    return found
+
+
+def _inside_rows(rows: Rows, remainder: Sequence[tuple[Item, Spot, int]]) -> list[Row]:
+    """Make rows of lots of which pieces are still at the supplier in a batch asked about."""
+    found = []
+    for item, spot, quantity in remainder:
+        if spot.is_end or quantity <= 0:
+            continue
+        here = Here(spot.place, rows.place_kind(spot.place), spot.within, quantity)
+        found.append(
+            Row(
+                item.code, item.kind, FAMILY_OF[item.kind].value, item.part, item.quantity,
+                item.unit, item.serial, True, 1.0, 1.0, 1.0, None, False,
+                item.code in rows.holds, (here,),
+            )
+        )
+    return found
+
+
+def _serials(units: Sequence[Row]) -> tuple[set[str], set[str]]:
+    """Divide serials into those that contain a subject now, and those that once did.
+
+    What counts is the latest state that is reached.
+    """
+    now = {row.serial or row.code for row in units if not row.removed}
+    removed = {row.serial or row.code for row in units if row.removed}
+    return now - removed, removed
+
+
+def _expected(units: Sequence[Row]) -> float:
+    """Sum the chances over serials; what is not known counts with its upper bound."""
+    chance: dict[str, float] = {}
+    gone = {row.serial or row.code for row in units if row.removed}
+    for row in units:
+        serial = row.serial or row.code
+        if serial not in gone:
+            value = row.chance_high if row.chance is None else row.chance
+            chance[serial] = max(chance.get(serial, 0.0), value)
+    return round(sum(chance.values()), 6)
+
+
+def _by_place(
+    rows: Sequence[Row],
+) -> tuple[dict[str, tuple[Row, ...]], dict[str, tuple[Row, ...]]]:
+    """Gather what there is to act on by place, customers apart; ends and removed ones left out."""
+    places: dict[str, list[Row]] = {}
+    customers: dict[str, list[Row]] = {}
+    for row in rows:
+        if row.removed:
+            continue
+        for here in row.at:
+            if here.place_kind == "end" or here.quantity <= 0:
+                continue
+            into = customers if here.place_kind == "customer" else places
+            into.setdefault(here.place, []).append(row._replace(at=(here,)))
+    return (
+        {place: tuple(places[place]) for place in sorted(places)},
+        {customer: tuple(customers[customer]) for customer in sorted(customers)},
+    )

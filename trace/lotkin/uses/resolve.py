@@ -1,0 +1,43 @@
+"""Finding what a scanned or typed text leads to, now or as of a journal position."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.errors import BadQuantity, UnknownCode
+from lotkin.core.shop import Mode, Shop
+
+if TYPE_CHECKING:
+    from lotkin.core.items import Item
+    from lotkin.uses.ports import Reading
+
+__all__ = ["check_position", "resolve"]
+
+
+def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
+    """Find the item that a code, serial, label or supplier's number leads to.
+
+    As of an earlier position only exact codes lead anywhere.
+
+    Raises:
+        UnknownCode: Nothing goes by this text, or did then.
+        AmbiguousCode: Several items carry this supplier's number.
+    """
+    if as_of is None:
+        return Shop(view, Mode.ASKED, at=0, plan=None).resolve(text.strip())
+    item = view.item_as_of(text.strip(), as_of)
+    if item is None:
+        raise UnknownCode(text)
+    return item
+
+
+def check_position(view: Reading, as_of: int | None) -> int:
+    """Give the journal position that an answer is of.
+
+    Raises:
+        BadQuantity: The journal does not reach that far.
+    """
+    head = view.head()[0]
+    if as_of is not None and not 0 <= as_of <= head:
+        raise BadQuantity(str(as_of), f"is no journal position; the journal has 0 to {head}")
+    return head if as_of is None else as_of
