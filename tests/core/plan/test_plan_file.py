@@ -130,6 +130,12 @@ def test_a_number_without_end_is_refused_by_its_line() -> None:
     assert problem.message == "the file cannot be read: a number is too long; shorten it"
 
 
+def test_a_number_too_long_to_be_written_is_refused_like_any_other() -> None:
+    assert only(changed("piece_mass_g = 41.25", f"piece_mass_g = 0x{'f' * 1_000_000}")).endswith(
+        "piece_mass_g (a very long number) must be a number from -1000000000 to 1000000000"
+    )
+
+
 def test_ten_thousand_parts_are_read() -> None:
     part = (
         '[[part]]\ncode = "P-{0}"\nname = "P"\nrevision = "1"\nkind = "unit"\nunit = "pcs"\n'

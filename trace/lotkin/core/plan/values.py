@@ -70,10 +70,11 @@ def exact_number(value: object) -> Decimal:
         value = Decimal(value)
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
         raise PydanticCustomError(PLAIN, "must be a number")
-    number = Decimal(value)
-    if not number.is_finite() or not -_LARGEST <= number <= _LARGEST:
+    is_finite = isinstance(value, int) or value.is_finite()
+    # Compared before it is converted: Decimal takes long over an integer of a million digits.
+    if not is_finite or not -_LARGEST <= value <= _LARGEST:
         raise PydanticCustomError(PLAIN, "must be a number from -1000000000 to 1000000000")
-    return _shortest(number)
+    return _shortest(Decimal(value))
 
 
 def _shortest(value: Decimal) -> Decimal:
