@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
-from lotkin.core.quantities import MICRO
+from lotkin.core.quantities import MICRO, is_whole
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -114,50 +114,67 @@ def account_of(
     roots = roots_of(reach)
     units = {reach.nodes.unit[i] for i in roots} | {unit for _, unit, _ in extra}
     return [
-        _account(reach, stock, certain, unit, [e for e in extra if e[1] == unit], roots)
+        _account(_Books(reach, stock, certain), unit, roots, [e for e in extra if e[1] == unit])
         for unit in sorted(units)
     ]
 
 
+class _Books(NamedTuple):
+    """What an account is made from; see `account_of`."""
+
+    reach: Reach
+    stock: Mapping[int, Mapping[Spot, int]]
+    certain: Sequence[bool]
+
+
+class _Sheet:
+    """The lines of an account while it is made."""
+
+    def __init__(self) -> None:
+        self.lines: dict[str, tuple[float, bool]] = {}
+
+    def add(self, where: str, quantity: float, *, exact: bool) -> None:
+        """Add to a line."""
+        before, was_exact = self.lines.get(where, (0.0, True))
+        self.lines[where] = (before + quantity, was_exact and exact)
+
+    def rows(self) -> tuple[AccountLine, ...]:
+        """Give the lines, places before ends."""
+        rows = [
+            AccountLine(where, _tidy(quantity / MICRO), exact)
+            for where, (quantity, exact) in self.lines.items()
+            if abs(quantity) > 0.5
+        ]
+        return tuple(sorted(rows, key=lambda line: (line.where in _ENDS, line.where)))
+
+
 def _account(
-    reach: Reach,
-    stock: Mapping[int, Mapping[Spot, int]],
-    certain: Sequence[bool],
-    unit: str,
-    extra: Sequence[tuple[Spot, str, int]],
-    roots: Sequence[int],
+    books: _Books, unit: str, roots: Sequence[int], extra: Sequence[tuple[Spot, str, int]]
 ) -> Account:
+    reach = books.reach
     flow = _Flow(reach)
     total = flow.run([i for i in roots if reach.nodes.unit[i] == unit])
-    lines: dict[str, tuple[float, bool]] = {}
-
-    def add(where: str, quantity: float, exact: bool) -> None:
-        before, was_exact = lines.get(where, (0.0, True))
-        lines[where] = (before + quantity, was_exact and exact)
-
+    sheet = _Sheet()
     for i, amount in enumerate(flow.amount):
         whole = reach.nodes.quantity[i]
         if not amount or not whole:
             continue
         left = whole - flow.taken[i]
-        for spot, quantity in stock.get(i, {}).items():
+        for spot, quantity in books.stock.get(i, {}).items():
             if spot.place == End.USED_IN:
                 continue
             where = NOT_RECORDED if flow.vague[i] and not spot.is_end else spot.place
-            add(where, amount * quantity / whole, certain[i])
+            # part of a piece at an end: several lots were divided over it by share
+            whole_pieces = reach.nodes.unit[i] != "pcs" or is_whole(quantity)
+            exact = books.certain[i] and whole_pieces
+            sheet.add(where, amount * quantity / whole, exact=exact)
             left -= quantity
         if abs(left) > 0.5:
-            add(NOT_RECORDED, amount * left / whole, False)
+            sheet.add(NOT_RECORDED, amount * left / whole, exact=False)
     for spot, _, quantity in extra:
         total += quantity
-        add(spot.place, float(quantity), True)
-    rows = [
-        AccountLine(where, _tidy(quantity / MICRO), exact)
-        for where, (quantity, exact) in lines.items()
-        if abs(quantity) > 0.5
-    ]
-    rows.sort(key=lambda line: (line.where in _ENDS, line.where))
-    return Account(unit, _tidy(total / MICRO), tuple(rows))
+        sheet.add(spot.place, float(quantity), exact=True)
+    return Account(unit, _tidy(total / MICRO), sheet.rows())
 
 
 _ENDS = frozenset({*(str(end) for end in End), NOT_RECORDED})

@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from typing import TYPE_CHECKING, TypeAlias
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import TypeAlias
 
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-Json: TypeAlias = "None | bool | int | str | list[Json] | dict[str, Json]"
+Json: TypeAlias = "bool | int | str | list[Json] | dict[str, Json] | None"
 """What the journal can hold."""
 
-__all__ = ["GENESIS", "Json", "canonical", "chain_hash", "digest"]
+__all__ = ["GENESIS", "Json", "canonical", "chain_hash", "digest", "plain"]
 
 GENESIS = "0" * 64
 """What the first journal row names as the hash of the row before it."""
@@ -26,6 +25,24 @@ GENESIS = "0" * 64
 def canonical(value: Mapping[str, Json]) -> str:
     """Write a JSON object in its one spelling (RFC 8785)."""
     return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+def plain(value: object) -> Json:
+    """Turn free JSON data into what the journal can hold: fractions become strings.
+
+    Raises:
+        TypeError: It is no JSON data.
+    """
+    if isinstance(value, Mapping):
+        return {str(key): plain(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [plain(item) for item in value]
+    if isinstance(value, (Decimal, float)):
+        return format(Decimal(str(value)), "f")
+    if value is None or isinstance(value, (bool, int, str)):
+        return value
+    msg = f"{value!r} is no JSON data"
+    raise TypeError(msg)
 
 
 def digest(text: str) -> str:

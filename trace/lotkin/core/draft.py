@@ -13,6 +13,7 @@ from lotkin.core.quantities import MICRO
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.canonical import Json
     from lotkin.core.places import Spot
     from lotkin.core.view import View
 
@@ -139,13 +140,9 @@ class Draft:
         parent_at = self.item(parent).made_at
         child_at = self.item(child).made_at
         if parent_at is not None and child_at is not None and child_at < parent_at:
-            raise ChildBeforeParent(
-                child, parent, show_instant(child_at), show_instant(parent_at)
-            )
+            raise ChildBeforeParent(child, parent, show_instant(child_at), show_instant(parent_at))
         number = group or self.group(child)
-        self.links.append(
-            Link(parent, child, number, mixing, quantity, per, position, self.seq)
-        )
+        self.links.append(Link(parent, child, number, mixing, quantity, per, position, self.seq))
 
     def move(self, code: str, quantity: int, origin: Spot, destination: Spot) -> None:
         """Move pieces of an item from one spot to another; nothing to do for zero."""
@@ -156,12 +153,10 @@ class Draft:
         """Take pieces from a bench position for a unit (implied by the setup's links)."""
         self.consumed.append((lot, spot, quantity))
 
-    def fact(self, topic: str, subject: str, value: Fact | None = None, **said: object) -> None:
+    def fact(self, topic: str, subject: str, **said: Json) -> None:
         """Establish a fact on a subject, at the time of the event."""
         ordinal = sum(1 for fact in self.facts_made if fact.event == self.seq)
-        self.facts_made.append(
-            Fact(topic, subject, self.at, dict(said), self.seq, ordinal)  # type: ignore[arg-type]
-        )
+        self.facts_made.append(Fact(topic, subject, self.at, dict(said), self.seq, ordinal))
 
 
 def grouped(links: Sequence[Link]) -> list[list[Link]]:

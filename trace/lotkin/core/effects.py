@@ -103,8 +103,6 @@ def _states_that_rest_on(view: View, seqs: frozenset[int]) -> set[int]:
     found: set[int] = set()
     for seq in seqs:
         for code in view.made_by(seq):
-            found |= {
-                link.event for link in view.children(code) if link.mixing is Mixing.FORMER
-            }
+            found |= {link.event for link in view.children(code) if link.mixing is Mixing.FORMER}
             found |= {fact.event for fact in view.facts("identified", code)}
     return found

@@ -74,14 +74,7 @@ def expose(reach: Reach, sources: Sequence[int]) -> Exposure:
             _be_source(result, i, 1.0 if has_content else None)
             continue
         of_item = groups[i]
-        live = former = False
-        for mixing, _, members, _ in of_item:
-            for parent, _, _ in members:
-                if result.reached[parent]:
-                    if mixing is Mixing.FORMER or result.removed[parent]:
-                        former = True
-                    else:
-                        live = True
+        live, former = _ways(result, of_item)
         if live:
             result.reached[i] = True
             _combine(result, i, of_item)
@@ -92,6 +85,19 @@ def expose(reach: Reach, sources: Sequence[int]) -> Exposure:
             if has_content and material[i]:
                 result.content[i] = 0.0
     return result
+
+
+def _ways(result: Exposure, groups: Sequence[Group]) -> tuple[bool, bool]:
+    """Tell whether links lead here from a source, and whether only by way of an old state."""
+    live = former = False
+    for mixing, _, members, _ in groups:
+        for parent, _, _ in members:
+            if result.reached[parent]:
+                if mixing is Mixing.FORMER or result.removed[parent]:
+                    former = True
+                else:
+                    live = True
+    return live, former
 
 
 def _be_source(result: Exposure, i: int, content: float | None) -> None:
@@ -147,7 +153,7 @@ def _repeated(chance: float | None, pieces: float) -> float | None:
 
 def _term(result: Exposure, group: Group) -> Term:
     """Give what one group contributes."""
-    mixing, complete, members, per = group
+    mixing, _, members, per = group
     if mixing is Mixing.EACH:
         parent, _, pieces = members[0]
         if result.removed[parent]:
@@ -221,9 +227,7 @@ def _alternatives(result: Exposure, group: Group, *, together: bool, per: float)
     return certain, chance, min(low, high), high
 
 
-def _content(
-    result: Exposure, groups: Sequence[Group], material: Sequence[bool]
-) -> float | None:
+def _content(result: Exposure, groups: Sequence[Group], material: Sequence[bool]) -> float | None:
     """Give the expected fraction of the source in an item: the highest among its components."""
     best: float | None = None
     for mixing, _, members, _ in groups:

@@ -87,9 +87,7 @@ def allocate(total: int, weights: Sequence[int]) -> list[int]:
         whole = len(weights)
     parts = [total * weight // whole for weight in weights]
     rest = total - sum(parts)
-    by_remainder = sorted(
-        range(len(weights)), key=lambda i: (-(total * weights[i] % whole), i)
-    )
+    by_remainder = sorted(range(len(weights)), key=lambda i: (-(total * weights[i] % whole), i))
     for i in by_remainder[:rest]:
         parts[i] += 1
     return parts

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
-from decimal import Decimal
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from pydantic import ValidationError
 
+from lotkin.core.canonical import plain
 from lotkin.core.errors import BadEvent, BadReading, LotkinError, did_you_mean
 from lotkin.core.events import EVENTS, Event
 from lotkin.core.merge_patch import merge_patch
 from lotkin.core.shop import Mode, Shop
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from lotkin.core.canonical import Json
     from lotkin.core.draft import Draft
     from lotkin.core.view import Entry
@@ -36,7 +38,7 @@ def parse_line(line: str, where: str) -> Event:
     if len(line) > LONGEST_LINE:
         raise BadEvent(where, "is longer than 16 MiB")
     try:
-        data = json.loads(line, parse_float=Decimal, parse_constant=_no_constant)
+        data = json.loads(line, parse_float=str, parse_constant=_no_constant)
     except (ValueError, RecursionError) as error:
         raise BadEvent(where, f"is not JSON ({_brief(error)})") from error
     return parse_event(data, where)
@@ -102,7 +104,7 @@ def is_void(draft: Draft, seq: int) -> bool:
     return bool(draft.facts("void", str(seq)))
 
 
-def reread(shop: Shop, entry: Entry, patch: dict[str, Any]) -> dict[str, Json]:
+def reread(shop: Shop, entry: Entry, patch: Mapping[str, object]) -> dict[str, Json]:
     """Make the new reading of an event: its current one with a merge patch applied.
 
     Returns:
@@ -114,7 +116,7 @@ def reread(shop: Shop, entry: Entry, patch: dict[str, Any]) -> dict[str, Json]:
     from lotkin.core.draft import Draft
 
     current = read(Draft(shop.view), entry).to_data()
-    patched = merge_patch(current, _plain(patch))
+    patched = merge_patch(current, plain(patch))
     try:
         event = parse_event(patched, f"event {entry.seq}")
         plan = shop.view.plan(entry.plan) if entry.plan else None
@@ -124,14 +126,3 @@ def reread(shop: Shop, entry: Entry, patch: dict[str, Any]) -> dict[str, Json]:
         raise BadReading(entry.id, error.message) from error
     shop.breaches += inner.breaches
     return reading.to_data()
-
-
-def _plain(value: Any) -> Json:
-    """Turn decimals in free data into strings, as the journal holds them."""
-    if isinstance(value, dict):
-        return {str(key): _plain(item) for key, item in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [_plain(item) for item in value]
-    if isinstance(value, (Decimal, float)):
-        return format(Decimal(str(value)), "f")
-    return value  # type: ignore[no-any-return]  # str, int, bool or None is left

@@ -65,8 +65,7 @@ def _check_inputs(shop: Shop, event: Make, part: PartPlan, step: StepPlan) -> No
             shop.breach(
                 "wrong-part",
                 item.code,
-                f"{item.code} is {item.part}, which step {step.code} of {part.code} "
-                "does not take",
+                f"{item.code} is {item.part}, which step {step.code} of {part.code} does not take",
                 hint=f"it takes {', '.join(step.inputs) or part.code}",
             )
 
@@ -83,7 +82,9 @@ def _check_resources(shop: Shop, run: Run, record: str, step: StepPlan) -> None:
         )
     if step.run != run.run_kind:
         shop.breach(
-            "wrong-step", record, f"{record}: step {step.code} is a {step.run}, not a {run.run_kind}"
+            "wrong-step",
+            record,
+            f"{record}: step {step.code} is a {step.run}, not a {run.run_kind}",
         )
 
 

@@ -1,4 +1,4 @@
-"""Checking and completing an event before it is recorded: what was meant, and which rules it breaks."""
+"""Checking and completing an event before it is recorded: what is meant, which rules it breaks."""
 
 from __future__ import annotations
 
@@ -99,7 +99,7 @@ class Shop:
             raise CodeTaken(code)
 
     def next_state(self, item: Item) -> str:
-        """Give the code of the next state of a serial, or of the rest of a lot: `CODE/2`, `/3` …"""
+        """Give the code of the next state of a serial, or of the rest of a lot, like `CODE/2`."""
         base = item.serial or item.code
         number = 2
         while self.view.item(f"{base}/{number}") is not None:

@@ -1,4 +1,4 @@
-"""States of a serial: a used unit that is changed becomes `SERIAL/2`, with all that remains in it."""
+"""States of a serial: a used unit that is changed becomes `SERIAL/2` with all that remains."""
 
 from __future__ import annotations
 
@@ -86,9 +86,7 @@ def new_state(
         The new state, linked from all that remains and from the old state by `former`.
     """
     serial = old.serial or old.code
-    new = replace(
-        old, code=code, serial=serial, made_at=draft.at, started_at=None, event=draft.seq
-    )
+    new = replace(old, code=code, serial=serial, made_at=draft.at, started_at=None, event=draft.seq)
     draft.make(new, spots[1])
     draft.link(old.code, code, Mixing.FORMER, quantity=old.quantity)
     draft.move(old.code, old.quantity or MICRO, spots[0], Spot(End.USED_IN))

@@ -84,9 +84,12 @@ def reading(engine: Engine) -> Iterator[Connection]:
 @contextmanager
 def writing(engine: Engine) -> Iterator[Connection]:
     """Give a connection for one transaction: kept if the block ends well, else undone."""
-    with _translated(engine), engine.connect().execution_options(writes=True) as connection:
-        with connection.begin():
-            yield connection
+    with (
+        _translated(engine),
+        engine.connect().execution_options(writes=True) as connection,
+        connection.begin(),
+    ):
+        yield connection
 
 
 @contextmanager

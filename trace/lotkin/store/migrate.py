@@ -39,7 +39,7 @@ def upgrade(engine: Engine) -> None:
         with engine.connect() as connection:
             raw = connection.connection.dbapi_connection
             assert raw is not None
-            raw.execute("PRAGMA journal_mode = WAL")  # type: ignore[attr-defined]
+            raw.execute("PRAGMA journal_mode = WAL")
     with writing(engine) as connection:
         command.upgrade(_config(connection), "head")
 

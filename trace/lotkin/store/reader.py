@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import func, or_, select, type_coerce
+from sqlalchemy.types import NullType
 
 from lotkin.core.canonical import GENESIS
+from lotkin.core.chain import ChainRow
 from lotkin.core.items import Item, Link
 from lotkin.core.places import End, Spot
 from lotkin.store.rows import (
@@ -45,7 +47,7 @@ __all__ = ["Reader"]
 class Reader(SqlView):
     """A view that also answers questions about much at once."""
 
-    def head(self) -> tuple[int, str]:
+    def journal_head(self) -> tuple[int, str]:
         """Give number and hash of the last journal row, as noted apart from the journal."""
         rows = self._rows(select(META.c.value).where(META.c.key == "head"))
         if not rows:
@@ -112,15 +114,11 @@ class Reader(SqlView):
     def holds(self, as_of: int | None = None) -> dict[str, str]:
         """Map the code of every held item to the reason."""
         fact = living(FACT, FACT_PAST, as_of)
-        query = (
-            select(fact).where(fact.c.topic == "hold").order_by(fact.c.event, fact.c.ordinal)
-        )
+        query = select(fact).where(fact.c.topic == "hold").order_by(fact.c.event, fact.c.ordinal)
         holds = {row.subject: str(fact_of(row).value["reason"]) for row in self._rows(query)}
         return {code: reason for code, reason in holds.items() if reason}
 
-    def batch_remainder(
-        self, batch: str, as_of: int | None = None
-    ) -> list[tuple[str, Spot, int]]:
+    def batch_remainder(self, batch: str, as_of: int | None = None) -> list[tuple[str, Spot, int]]:
         """List (lot, spot, millionths) of what a batch had that did not become a treated lot.
 
         Pieces still at the supplier stand at that place; pieces found are lost less than zero.
@@ -129,7 +127,11 @@ class Reader(SqlView):
         came, went = SPOT.alias("came"), SPOT.alias("went")
         query = (
             select(
-                ITEM.c.code, came.c.place, came.c.within, went.c.place, went.c.within,
+                ITEM.c.code,
+                came.c.place,
+                came.c.within,
+                went.c.place,
+                went.c.within,
                 func.sum(movement.c.quantity),
             )
             .join_from(movement, went, went.c.id == movement.c.destination)
@@ -185,10 +187,26 @@ class Reader(SqlView):
     # --- everything
 
     def entries(self) -> Iterator[Entry]:
-        """Yield the whole journal in order."""
-        query = select(JOURNAL).order_by(JOURNAL.c.seq).execution_options(yield_per=1000)
+        """Yield the whole journal in order; other statements may run in between."""
+        last = 0
+        while True:
+            query = select(JOURNAL).where(JOURNAL.c.seq > last).order_by(JOURNAL.c.seq)
+            rows = self._rows(query.limit(500))
+            if not rows:
+                return
+            yield from map(entry_of, rows)
+            last = rows[-1].seq
+
+    def chain_rows(self) -> Iterator[ChainRow]:
+        """Yield the whole journal as it is stored, in order, nothing of it parsed."""
+        columns = [
+            type_coerce(JOURNAL.c[name], NullType()).label(name) for name in ChainRow._fields
+        ]
+        query = select(*columns).order_by(JOURNAL.c.seq).execution_options(yield_per=1000)
         for row in self.connection.execute(query):
-            yield entry_of(row)
+            values = list(row)
+            values[7] = int(values[7]) if isinstance(values[7], bool) else values[7]
+            yield ChainRow(*values)
 
     def all_items(self) -> Iterator[Item]:
         """Yield all living items in order of code."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import Table, select
 
 from lotkin.core.canonical import canonical
+from lotkin.core.chain import chain_row
 from lotkin.core.items import Fact, Item, Link
 from lotkin.core.view import Breach, Entry
 from lotkin.store.tables import (
@@ -30,7 +31,7 @@ from lotkin.store.tables import (
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sqlalchemy import Select
+    from sqlalchemy import FromClause, Select
 
 __all__ = [
     "FACT",
@@ -91,7 +92,7 @@ ITEM_COLUMNS = (
 """Columns of an item in the order of the fields of `Item`."""
 
 
-def select_items(table: Table = ITEM) -> Select[Any]:
+def select_items(table: FromClause = ITEM) -> Select[Any]:
     """Select `id` and then the columns of an item in the order of its fields."""
     return select(table.c.id, *(table.c[name] for name in ITEM_COLUMNS))
 
@@ -170,29 +171,6 @@ def entry_of(row: Any) -> Entry:
 
 def entry_row(entry: Entry) -> dict[str, Any]:
     """Make a row of a journal entry."""
-    return {
-        "seq": entry.seq,
-        "id": entry.id,
-        "kind": entry.kind,
-        "at": entry.at,
-        "recorded_at": entry.recorded_at,
-        "station": entry.station,
-        "by": entry.by,
-        "reported": entry.reported,
-        "data": canonical(entry.data),
-        "sent": entry.sent,
-        "plan": entry.plan,
-        "breaches": breaches_text(entry.breaches),
-        "previous": entry.previous,
-        "hash": entry.hash,
-    }
-
-
-def breaches_text(breaches: Sequence[Breach]) -> str:
-    """Write broken rules as the journal holds them."""
-    return json.dumps(
-        [{"rule": b.rule, "record": b.record, "message": b.message} for b in breaches],
-        separators=(",", ":"),
-        ensure_ascii=False,
-        sort_keys=True,
-    )
+    row = chain_row(entry)._asdict()
+    row["reported"] = entry.reported
+    return row

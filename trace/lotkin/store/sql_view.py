@@ -1,5 +1,4 @@
-"""What is stored, as the rules ask for it: the core's `View` over SQL, remembered while one
-transaction lasts."""
+"""What is stored, as the rules ask for it: the core's `View` over SQL, for one transaction."""
 
 from __future__ import annotations
 
@@ -11,8 +10,8 @@ from sqlalchemy import func, select
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.items import Fact, Item, Link
-from lotkin.core.plan import ShopPlan
 from lotkin.core.places import Spot
+from lotkin.core.plan import ShopPlan
 from lotkin.store.rows import (
     FACT,
     ITEM,
@@ -242,9 +241,7 @@ class SqlView:
         """List the living facts on a subject in order of (at, event, ordinal)."""
         key = (topic, subject)
         if key not in self.fact_lists:
-            rows = self._rows(
-                select(FACT).where(FACT.c.topic == topic, FACT.c.subject == subject)
-            )
+            rows = self._rows(select(FACT).where(FACT.c.topic == topic, FACT.c.subject == subject))
             found = [fact_of(row) for row in rows] + self.new_facts.get(key, [])
             self.fact_lists[key] = sorted(found, key=_in_time)
         return self.fact_lists[key]

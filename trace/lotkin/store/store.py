@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import Circle
 from lotkin.store.circles import find_circle
+from lotkin.store.comparing import difference, set_aside
 from lotkin.store.engine import reading, writing
 from lotkin.store.reader import Reader
 from lotkin.store.supersede import supersede
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from lotkin.core.effects import Effects
     from lotkin.core.view import Entry
 
-__all__ = ["Recorder", "Store"]
+__all__ = ["Rebuilder", "Recorder", "Store"]
 
 
 class Recorder(Writer, Reader):
@@ -49,6 +50,27 @@ class Recorder(Writer, Reader):
             raise Circle([self.code_of(number) for number in circle])
 
 
+class Rebuilder(Recorder):
+    """Derives everything from the journal anew."""
+
+    def set_aside(self) -> None:
+        """Keep what is derived for comparison, and begin with nothing."""
+        set_aside(self.connection)
+        self.forget()
+        self.spots.clear()
+        self.spot_names.clear()
+        self.start_numbering()
+
+    def difference(self) -> str:
+        """Say where what was set aside differs from what is there now; "" if nowhere."""
+        self.flush()
+        return difference(self.connection)
+
+
+class _OnlyComparedError(Exception):
+    """Ends a transaction that was to compare and not to keep."""
+
+
 class Store:
     """A store behind an engine."""
 
@@ -68,3 +90,13 @@ class Store:
             recorder = Recorder(connection)
             yield recorder
             recorder.finish()
+
+    @contextmanager
+    def rebuilding(self, *, keep: bool) -> Iterator[Rebuilder]:
+        """Give a rebuilder; what it derives is kept or undone at the end of the block."""
+        with suppress(_OnlyComparedError), writing(self.engine) as connection:
+            rebuilder = Rebuilder(connection)
+            yield rebuilder
+            rebuilder.flush()
+            if not keep:
+                raise _OnlyComparedError

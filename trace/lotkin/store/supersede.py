@@ -66,8 +66,7 @@ class _Old:
     def __init__(self, writer: Writer, again: list[int]) -> None:
         run = writer.connection.execute
         self.items = {
-            row[0]: item_of(row)
-            for row in run(select_items().where(ITEM.c.event.in_(again))).all()
+            row[0]: item_of(row) for row in run(select_items().where(ITEM.c.event.in_(again))).all()
         }
         self.links: dict[tuple[int, int, int, int], Link] = {}
         for row in run(select(LINK).where(LINK.c.event.in_(again))).all():
@@ -113,10 +112,10 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
     opened_links, closed_links = _differ(old.links, draft.links)
     opened_moves, closed_moves = _differ(old.movements, draft.movements)
     opened_facts, closed_facts = _differ(old.facts, draft.facts_made)
-    _close(writer, LINK, LINK_PAST, _key(LINK, closed_links, ("parent", "child", "event", "grp")), seq)
+    _close(writer, LINK, LINK_PAST, _key(closed_links, ("parent", "child", "event", "grp")), seq)
     _close(writer, MOVEMENT, MOVEMENT_PAST, [{"number": n} for n in closed_moves], seq)
     fact_key = ("topic", "subject", "at", "event", "ordinal")
-    _close(writer, FACT, FACT_PAST, _key(FACT, closed_facts, fact_key), seq)
+    _close(writer, FACT, FACT_PAST, _key(closed_facts, fact_key), seq)
     _check_unused(writer, gone, numbers)
     for item in changed:
         _keep_past(writer, numbers[item.code], seq)
@@ -159,17 +158,22 @@ def _differ(old: dict[Any, Any], new: list[Any]) -> tuple[list[Any], list[Any]]:
 
 def _frozen(row: Any) -> Any:
     if isinstance(row, Fact):
-        return (row.topic, row.subject, row.at, repr(sorted(row.value.items())), row.event, row.ordinal)
+        return (
+            row.topic,
+            row.subject,
+            row.at,
+            repr(sorted(row.value.items())),
+            row.event,
+            row.ordinal,
+        )
     return row
 
 
-def _key(table: Table, keys: list[Any], names: tuple[str, ...]) -> list[dict[str, Any]]:
+def _key(keys: list[Any], names: tuple[str, ...]) -> list[dict[str, Any]]:
     return [dict(zip(names, key, strict=True)) for key in keys]
 
 
-def _close(
-    writer: Writer, table: Table, past: Table, keys: list[dict[str, Any]], seq: int
-) -> None:
+def _close(writer: Writer, table: Table, past: Table, keys: list[dict[str, Any]], seq: int) -> None:
     """Move living rows to the past table, ended by `seq`."""
     for key in keys:
         where = [table.c[name] == value for name, value in key.items()]
@@ -217,13 +221,9 @@ def _check_unused(writer: Writer, gone: list[Item], numbers: dict[str, int]) -> 
 
 def _recount(writer: Writer, codes: set[str]) -> None:
     """Sum the stock of items from their movements and from what setups took."""
-    numbers = {
-        writer.number(code): code for code in sorted(codes) if writer.item(code) is not None
-    }
+    numbers = {writer.number(code): code for code in sorted(codes) if writer.item(code) is not None}
     sums = stock_sums(writer.connection, sorted(numbers))
     for number, code in numbers.items():
         wanted = {writer.spot(spot): q for spot, q in sums.get(number, {}).items() if q}
         for spot in {*writer.stock(code), *wanted}:
             writer.set_stock(code, spot, wanted.get(spot, 0))
-
-

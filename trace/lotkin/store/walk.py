@@ -75,8 +75,19 @@ def walk(
             connection.execute(insert(REACHED), [{"id": number} for number in rest])
 
 
-NODE = ("code", "kind", "part", "quantity", "unit", "made_at", "started_at", "serial", "supplier",
-        "step", "event")
+NODE = (
+    "code",
+    "kind",
+    "part",
+    "quantity",
+    "unit",
+    "made_at",
+    "started_at",
+    "serial",
+    "supplier",
+    "step",
+    "event",
+)
 
 
 def reach_from(
@@ -95,9 +106,7 @@ def reach_from(
     walk(connection, starts, direction, as_of=as_of, first=first)
     item = living(ITEM, ITEM_PAST, as_of)
     rows = connection.execute(
-        select(item.c.id, *(item.c[name] for name in NODE)).join(
-            REACHED, REACHED.c.id == item.c.id
-        )
+        select(item.c.id, *(item.c[name] for name in NODE)).join(REACHED, REACHED.c.id == item.c.id)
     ).all()
     columns: list[Sequence[Any]] = list(zip(*rows, strict=True)) if rows else [()] * 12
     numbers = list(columns[0])
@@ -118,9 +127,7 @@ def _links(
     """Fetch the links between reached items, and the outside parents of their mixed groups."""
     link = living(LINK, LINK_PAST, as_of)
     columns = [link.c[n] for n in ("parent", "child", "event", "grp", "mixing", "quantity", "per")]
-    rows = connection.execute(
-        select(*columns).join(REACHED, REACHED.c.id == link.c.parent)
-    ).all()
+    rows = connection.execute(select(*columns).join(REACHED, REACHED.c.id == link.c.parent)).all()
     rows = [row for row in rows if row[1] in position]
     if narrowing is not None:
         starts, first = narrowing
@@ -154,9 +161,7 @@ def _outside(connection: Connection, link: FromClause, columns: list[Any]) -> li
     return list(connection.execute(query).all())
 
 
-def _units(
-    connection: Connection, numbers: Sequence[int], as_of: int | None
-) -> dict[int, str]:
+def _units(connection: Connection, numbers: Sequence[int], as_of: int | None) -> dict[int, str]:
     item = living(ITEM, ITEM_PAST, as_of)
     units: dict[int, str] = {}
     wanted = sorted(set(numbers))

@@ -51,11 +51,15 @@ class Writer(SqlView):
 
     def __init__(self, connection: Connection) -> None:
         super().__init__(connection)
-        self._next = self.highest_number() + 1
-        self._next_spot = 1 + max((row[0] for row in self._rows(select(SPOT.c.id))), default=0)
+        self.start_numbering()
         self._waiting: dict[str, list[dict[str, Any]]] = {}
         self._stock_before: dict[tuple[str, Spot], int] = {}
         self.head = self._read_head()
+
+    def start_numbering(self) -> None:
+        """Number new items and spots on from the highest that there ever was."""
+        self._next = self.highest_number() + 1
+        self._next_spot = 1 + max((row[0] for row in self._rows(select(SPOT.c.id))), default=0)
 
     def _read_head(self) -> tuple[int, str]:
         rows = self._rows(select(META.c.value).where(META.c.key == "head"))
@@ -215,12 +219,8 @@ class Writer(SqlView):
         """Write everything, and note the head of the journal."""
         self.flush()
         value = f"{self.head[0]} {self.head[1]}"
-        done = self.connection.execute(
-            update(META).where(META.c.key == "head").values(value=value)
-        )
+        done = self.connection.execute(update(META).where(META.c.key == "head").values(value=value))
         if done.rowcount == 0 and self.head[0]:
             self.connection.execute(insert(META).values(key="head", value=value))
         if len(self.items) > REMEMBER_AT_MOST:
             self.forget()
-
-

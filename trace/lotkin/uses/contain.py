@@ -10,7 +10,7 @@ from lotkin.core.exposure import expose
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.core.most import at_most_units
 from lotkin.uses.resolve import check_position, resolve
-from lotkin.uses.trace import NOTHING_SAID, Question, Rows, split
+from lotkin.uses.where import NOTHING_SAID, Question, Rows, split
 from lotkin.uses.window import first_within
 
 if TYPE_CHECKING:
@@ -23,9 +23,7 @@ if TYPE_CHECKING:
 __all__ = ["account", "contain"]
 
 
-def contain(
-    store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID
-) -> Containment:
+def contain(store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID) -> Containment:
     """Find all that contains, or was exposed to, any of some items.
 
     Args:
@@ -47,10 +45,7 @@ def contain(
         kept, left_out = split(rows, exposure, question)
         answer = Answer(tuple(subjects), "where-used", tuple(kept), tuple(left_out), as_of)
         remainder = _remainder(view, subjects, question.as_of)
-        extra = [
-            (spot, item.unit, quantity)
-            for item, spot, quantity in remainder
-        ]
+        extra = [(spot, item.unit, quantity) for item, spot, quantity in remainder]
         accounts = account_of(reach, rows.stock, exposure.certain, extra=extra)
         own = rows.rows(exposure, reach.starts)
         own += _inside_rows(rows, remainder)
@@ -107,9 +102,21 @@ def _inside_rows(rows: Rows, remainder: Sequence[tuple[Item, Spot, int]]) -> lis
         here = Here(spot.place, rows.place_kind(spot.place), spot.within, quantity)
         found.append(
             Row(
-                item.code, item.kind, FAMILY_OF[item.kind].value, item.part, item.quantity,
-                item.unit, item.serial, True, 1.0, 1.0, 1.0, None, False,
-                item.code in rows.holds, (here,),
+                item.code,
+                item.kind,
+                FAMILY_OF[item.kind].value,
+                item.part,
+                item.quantity,
+                item.unit,
+                item.serial,
+                True,
+                1.0,
+                1.0,
+                1.0,
+                None,
+                False,
+                item.code in rows.holds,
+                (here,),
             )
         )
     return found

@@ -10,13 +10,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
     from contextlib import AbstractContextManager
 
+    from lotkin.core.chain import ChainRow
     from lotkin.core.effects import Effects
     from lotkin.core.items import Item
     from lotkin.core.places import Spot
     from lotkin.core.reach import Reach
     from lotkin.core.view import Entry
 
-__all__ = ["CanRead", "CanRecord", "Clock", "Reading", "Recording"]
+__all__ = ["CanRead", "CanRebuild", "CanRecord", "Clock", "Reading", "Rebuilding", "Recording"]
 
 
 class Clock(Protocol):
@@ -48,7 +49,7 @@ class CanRecord(Protocol):
 class Reading(View, Protocol):
     """One state of the store, for answers."""
 
-    def head(self) -> tuple[int, str]:
+    def journal_head(self) -> tuple[int, str]:
         """Give number and hash of the last journal row, as noted apart from the journal."""
 
     def item_as_of(self, code: str, as_of: int | None) -> Item | None:
@@ -87,9 +88,32 @@ class Reading(View, Protocol):
     def entries(self) -> Iterator[Entry]:
         """Yield the whole journal in order."""
 
+    def chain_rows(self) -> Iterator[ChainRow]:
+        """Yield the whole journal as it is stored, in order, nothing of it parsed."""
+
 
 class CanRead(Protocol):
     """A store that can be asked."""
 
     def reading(self) -> AbstractContextManager[Reading]:
         """Give a view of one state of the store."""
+
+
+class Rebuilding(Reading, Protocol):
+    """One transaction in which everything is derived from the journal anew."""
+
+    def set_aside(self) -> None:
+        """Keep what is derived for comparison, and begin with nothing."""
+
+    def apply(self, effects: Effects, seq: int) -> None:
+        """Add what an event brings forth; the journal has it already."""
+
+    def difference(self) -> str:
+        """Say where what was set aside differs from what is there now; "" if nowhere."""
+
+
+class CanRebuild(Protocol):
+    """A store that can be derived anew."""
+
+    def rebuilding(self, *, keep: bool) -> AbstractContextManager[Rebuilding]:
+        """Give a transaction that is kept at its end, or undone if it only compares."""

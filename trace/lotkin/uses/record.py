@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.canonical import canonical, digest
-from lotkin.core.chain import hash_of
+from lotkin.core.chain import chain_row, hash_of
 from lotkin.core.effects import effects_of
 from lotkin.core.errors import EventIdReused
 from lotkin.core.shop import Mode, Shop
@@ -95,7 +95,7 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
         breaches=tuple(shop.breaches),
         previous=recording.head[1],
     )
-    entry = replace(entry, hash=hash_of(entry))
+    entry = replace(entry, hash=hash_of(chain_row(entry)))
     recording.take(entry, effects)
     made = tuple(sorted(c for c, i in effects.draft.items.items() if i.event == seq))
     return Recorded(seq, event_id, event.kind, False, entry.breaches, made)

@@ -37,7 +37,7 @@ def check_position(view: Reading, as_of: int | None) -> int:
     Raises:
         BadQuantity: The journal does not reach that far.
     """
-    head = view.head()[0]
+    head = view.journal_head()[0]
     if as_of is not None and not 0 <= as_of <= head:
         raise BadQuantity(str(as_of), f"is no journal position; the journal has 0 to {head}")
     return head if as_of is None else as_of

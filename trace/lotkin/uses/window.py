@@ -51,9 +51,11 @@ def first_within(
             subject.started_at, subject.made_at
         ):
             continue
-        for link in view.children(subject.code):
-            if subject.family is Family.RUN or window.overlaps(*_span(view, link)):
-                first.append(link.child)
+        first += [
+            link.child
+            for link in view.children(subject.code)
+            if subject.family is Family.RUN or window.overlaps(*_span(view, link))
+        ]
     return sorted(set(first))
 
 

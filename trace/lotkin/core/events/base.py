@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from decimal import Decimal
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Self
+from typing import TYPE_CHECKING, Annotated, ClassVar, Self
 from uuid import UUID
 
 from pydantic import (
@@ -43,9 +43,7 @@ def _to_utc(value: datetime) -> datetime:
 
 Code = Annotated[
     str,
-    StringConstraints(
-        min_length=1, max_length=80, pattern=r"^[!-~]+$", strip_whitespace=True
-    ),
+    StringConstraints(min_length=1, max_length=80, pattern=r"^[!-~]+$", strip_whitespace=True),
 ]
 """A code: 1 to 80 printable ASCII characters without spaces."""
 
@@ -82,7 +80,7 @@ class Model(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    def but(self, **changes: Any) -> Self:
+    def but(self, **changes: object) -> Self:
         """Give a copy with some fields replaced by values already checked."""
         return self.model_copy(update=changes)
 

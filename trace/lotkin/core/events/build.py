@@ -43,7 +43,9 @@ class Build(Event):
     serial: Code
     part: Code
     bench: Code | None = None
-    place: Code | None = Field(default=None, description="Where it stands then; the bench's station")
+    place: Code | None = Field(
+        default=None, description="Where it stands then; the bench's station"
+    )
     started: Instant | None = None
     inputs: tuple[Fitted, ...] = ()
     quantity: Amount = Decimal(1)

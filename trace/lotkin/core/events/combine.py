@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal, Self
 from pydantic import Field
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.events.base import Amount, Code, Event, Text
+from lotkin.core.events.base import Code, Event, Text
 from lotkin.core.events.inputs import Share, Taken, divide, gather, take
 from lotkin.core.events.outputs import Output, check_output, make_output
 from lotkin.core.kinds import Mixing
@@ -42,7 +42,8 @@ class Combine(Event):
         part = self.part or items[0].part
         if len({item.part for item in items}) > 1 and self.part is None:
             raise BadEvent(
-                self.code, "the lots to be mixed are of different parts; name the part of the result"
+                self.code,
+                "the lots to be mixed are of different parts; name the part of the result",
             )
         output = self._output(inputs, part, items[0].unit, self.place or inputs[0].place)
         output = check_output(shop, output, station=self.station, step="")
@@ -54,9 +55,7 @@ class Combine(Event):
             step=self.step or (steps.pop() if len(steps) == 1 else ""),
         )
 
-    def _output(
-        self, inputs: tuple[Taken, ...], part: str, unit: str, place: str | None
-    ) -> Output:
+    def _output(self, inputs: tuple[Taken, ...], part: str, unit: str, place: str | None) -> Output:
         total = sum(taken.micro - taken.loss_micro for taken in inputs)
         return Output(
             code=self.code,

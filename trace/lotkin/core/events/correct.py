@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal, Self
+from typing import TYPE_CHECKING, Literal, Self
 from uuid import UUID
 
-from pydantic import Field
+from pydantic import Field, JsonValue
 
+from lotkin.core.canonical import plain
 from lotkin.core.errors import BadReading, UnknownEvent
 from lotkin.core.events.base import Event, PartOfEvent, Text
 
@@ -23,9 +24,9 @@ class Change(PartOfEvent):
     """What changes in one event, as a JSON Merge Patch (RFC 7396) of it."""
 
     event: UUID
-    patch: dict[str, Any] = Field(min_length=1)
+    patch: dict[str, JsonValue] = Field(min_length=1)
     seq: int = Field(default=0, description="Filled in: its number")
-    reading: dict[str, Any] = Field(
+    reading: dict[str, JsonValue] = Field(
         default_factory=dict, description="Filled in: the event as it now reads"
     )
 
@@ -57,7 +58,7 @@ class Amend(Event):
     def establish(self, draft: Draft) -> None:
         """Note the new readings."""
         for change in self.changes:
-            draft.fact("amended", str(change.seq), reading=change.reading)
+            draft.fact("amended", str(change.seq), reading=plain(change.reading))
 
     def touches(self, draft: Draft) -> set[int]:  # noqa: ARG002 - the numbers are known
         """All events that read differently now."""

@@ -105,9 +105,7 @@ class Unpack(Event):
         item = shop.resolve(self.item)
         if carton.kind != "carton":
             raise BadEvent(carton.code, "is not a carton")
-        inside = {
-            where: q for code, where, q in shop.view.within(carton.code) if code == item.code
-        }
+        inside = {where: q for code, where, q in shop.view.within(carton.code) if code == item.code}
         if not inside and shop.mode.value != "amended":
             shop.breach("not-inside", item.code, f"{item.code} is not in {carton.code}")
         spot = max(inside, key=lambda where: inside[where], default=None)
@@ -212,15 +210,11 @@ class Ship(Event):
         quantities: dict[str, int] = {}
         for taken in self.contents:
             quantities[taken.item] = quantities.get(taken.item, 0) + taken.micro
-            draft.move(
-                taken.item, taken.micro, taken.spot, Spot(self.customer, taken.within or "")
-            )
+            draft.move(taken.item, taken.micro, taken.spot, Spot(self.customer, taken.within or ""))
         for item, quantity in quantities.items():
             draft.link(item, self.shipment, quantity=quantity)
         for taken in self.inside:
-            draft.move(
-                taken.item, taken.micro, taken.spot, Spot(self.customer, taken.within or "")
-            )
+            draft.move(taken.item, taken.micro, taken.spot, Spot(self.customer, taken.within or ""))
 
 
 class Return(Event):

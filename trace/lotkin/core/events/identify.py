@@ -95,7 +95,12 @@ class Identify(Event):
         quantity = to_micro(self.quantity)
         draft.make(
             replace(
-                old, code=self.code, quantity=quantity, made_at=self.at_us, event=draft.seq, serial=""
+                old,
+                code=self.code,
+                quantity=quantity,
+                made_at=self.at_us,
+                event=draft.seq,
+                serial="",
             ),
             Spot(self.to_place or ""),
         )
@@ -103,8 +108,10 @@ class Identify(Event):
         chosen = _mixture(links, self.parents)
         for group in grouped(links):
             number = draft.group(self.code)
-            if chosen is None or group[0].group != chosen[0].group or (
-                group[0].event != chosen[0].event
+            if (
+                chosen is None
+                or group[0].group != chosen[0].group
+                or (group[0].event != chosen[0].event)
             ):
                 for link in group:
                     share = _portion(link.quantity, quantity, (old.quantity or 0) + quantity)

@@ -5,8 +5,6 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
 
-from pydantic import Field
-
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Instant, PartOfEvent, Text
 from lotkin.core.events.inputs import Share

@@ -140,9 +140,7 @@ class TakeBack(Event):
             group="sent",
         )
 
-    def _complete(
-        self, shop: Shop, out: dict[str, int], spot: Spot, back: Returned
-    ) -> Returned:
+    def _complete(self, shop: Shop, out: dict[str, int], spot: Spot, back: Returned) -> Returned:
         """Complete one return; quantities not given follow what is still out."""
         step = self.step or shop.resolve(self.batch).step
         output = check_output(shop, back.output, station=self.station, step=step)

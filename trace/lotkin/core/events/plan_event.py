@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal, Self
 
+from pydantic import JsonValue
+
+from lotkin.core.errors import BadPlan
 from lotkin.core.events.base import Event
+from lotkin.core.plan import check_plan
 
 if TYPE_CHECKING:
     from lotkin.core.draft import Draft
+    from lotkin.core.shop import Shop
 
 __all__ = ["LoadPlan"]
 
@@ -16,7 +21,18 @@ class LoadPlan(Event):
     """The shop plan as it holds from now on; what is finished keeps its revision."""
 
     kind: Literal["plan"] = "plan"
-    plan: dict[str, Any]
+    plan: dict[str, JsonValue]
+
+    def complete(self, shop: Shop) -> Self:  # noqa: ARG002 - a plan stands by itself
+        """Check the plan as a whole, and write it in its one spelling.
+
+        Raises:
+            BadPlan: It has problems; all of them are listed.
+        """
+        plan, problems = check_plan(self.plan, "plan")
+        if plan is None or problems:
+            raise BadPlan("plan", [str(problem) for problem in problems])
+        return self.but(plan=plan.to_data())
 
     def establish(self, draft: Draft) -> None:
         """Note that this revision came into force."""

@@ -91,9 +91,7 @@ class Receive(Event):
         if self.source is None:
             return self.but(unit=unit)
         if not self.supplier:
-            raise BadEvent(
-                self.code, f"{self.source.kind} {self.source.number} needs the supplier"
-            )
+            raise BadEvent(self.code, f"{self.source.kind} {self.source.number} needs the supplier")
         return self.but(unit=unit, source=self.source.but(code=self._source_code(shop)))
 
     def _source_code(self, shop: Shop) -> str:

@@ -84,4 +84,3 @@ class Split(Event):
             )
             draft.link(old.code, part.code, quantity=quantity)
             draft.move(old.code, quantity, spot, Spot(End.USED_IN))
-

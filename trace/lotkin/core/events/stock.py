@@ -190,5 +190,3 @@ class Count(Event):
         for code, share in zip(found.candidates, shares, strict=True):
             draft.link(code, found.code, mixing, group=number, quantity=share)
             draft.move(code, share, Spot(End.LOST), Spot(End.USED_IN))
-
-

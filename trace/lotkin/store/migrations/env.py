@@ -8,8 +8,6 @@ from sqlmodel import SQLModel
 import lotkin.store.tables  # noqa: F401  # fills the metadata
 
 connection = context.config.attributes["connection"]
-context.configure(
-    connection=connection, target_metadata=SQLModel.metadata, render_as_batch=True
-)
+context.configure(connection=connection, target_metadata=SQLModel.metadata, render_as_batch=True)
 with context.begin_transaction():
     context.run_migrations()

@@ -132,9 +132,7 @@ def where_used(store: CanRead, text: str, question: Question = NOTHING_SAID) -> 
         return Answer((subject,), "where-used", tuple(kept), tuple(left_out), as_of)
 
 
-def split(
-    rows: Rows, exposure: Exposure, question: Question
-) -> tuple[list[Row], list[Row]]:
+def split(rows: Rows, exposure: Exposure, question: Question) -> tuple[list[Row], list[Row]]:
     """Divide what is reached into what is kept and what a threshold leaves out."""
     reach = rows.reach
     starts = set(reach.starts)

@@ -1,0 +1,98 @@
+"""All errors that lotkin raises, by who can act on them.
+
+LotkinError
+├── NotFound              the input names something that is not recorded       exit 4
+│   ├── UnknownCode
+│   ├── UnknownEvent
+│   └── UnknownPosition
+├── Ambiguous             the input fits several records; lotkin does not guess exit 4
+│   ├── AmbiguousCode
+│   └── AmbiguousSpot
+├── Refused               a rule forbids it; nothing was recorded               exit 3
+│   ├── RuleBroken        (asked events only; reported ones carry the breach)
+│   ├── EventIdReused
+│   ├── CodeTaken
+│   ├── Circle
+│   ├── ChildBeforeParent
+│   ├── StillInUse
+│   └── BadReading
+├── Invalid               the input is malformed                                exit 3
+│   ├── BadEvent
+│   ├── BadQuantity
+│   ├── BadFile
+│   ├── BadPlan
+│   └── BadTables
+├── Damaged               what is stored is not what was recorded               exit 1
+└── Unavailable           the store cannot be used                              exit 5
+    ├── NoStore
+    ├── StoreExists
+    ├── StoreLocked
+    ├── StoreUnreadable
+    └── StoreOutdated
+"""
+
+from __future__ import annotations
+
+from lotkin.core.errors.malformed import BadEvent, BadFile, BadPlan, BadQuantity, BadTables, Invalid
+from lotkin.core.errors.naming import (
+    Ambiguous,
+    AmbiguousCode,
+    AmbiguousSpot,
+    NotFound,
+    UnknownCode,
+    UnknownEvent,
+    UnknownPosition,
+)
+from lotkin.core.errors.refusing import (
+    BadReading,
+    ChildBeforeParent,
+    Circle,
+    CodeTaken,
+    EventIdReused,
+    Refused,
+    RuleBroken,
+    StillInUse,
+)
+from lotkin.core.errors.root import LotkinError, did_you_mean
+from lotkin.core.errors.storing import (
+    Damaged,
+    NoStore,
+    StoreExists,
+    StoreLocked,
+    StoreOutdated,
+    StoreUnreadable,
+    Unavailable,
+)
+
+__all__ = [
+    "Ambiguous",
+    "AmbiguousCode",
+    "AmbiguousSpot",
+    "BadEvent",
+    "BadFile",
+    "BadPlan",
+    "BadQuantity",
+    "BadReading",
+    "BadTables",
+    "ChildBeforeParent",
+    "Circle",
+    "CodeTaken",
+    "Damaged",
+    "EventIdReused",
+    "Invalid",
+    "LotkinError",
+    "NoStore",
+    "NotFound",
+    "Refused",
+    "RuleBroken",
+    "StillInUse",
+    "StoreExists",
+    "StoreLocked",
+    "StoreOutdated",
+    "StoreUnreadable",
+    "Unavailable",
+    "UnknownCode",
+    "UnknownEvent",
+    "UnknownPosition",
+    "did_you_mean",
+]

@@ -1,0 +1,101 @@
+"""Errors of input that names nothing recorded, or several things."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.errors.root import LotkinError, did_you_mean
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+__all__ = [
+    "Ambiguous",
+    "AmbiguousCode",
+    "AmbiguousSpot",
+    "NotFound",
+    "UnknownCode",
+    "UnknownEvent",
+    "UnknownPosition",
+]
+
+
+class NotFound(LotkinError):
+    """The input names something that is not recorded."""
+
+    kind = "not-found"
+    exit_status = 4
+
+
+class UnknownCode(NotFound):
+    """No item, serial, label, heat or supplier lot goes by this code."""
+
+    kind = "unknown-code"
+
+    def __init__(self, code: str, *, near: Iterable[str] = ()) -> None:
+        super().__init__(
+            f"{code} is not recorded",
+            record=code,
+            hint=did_you_mean(code, near) or "check the label, or receive it first",
+        )
+
+
+class UnknownEvent(NotFound):
+    """No event of this id or number is in the journal."""
+
+    kind = "unknown-event"
+
+    def __init__(self, event: str) -> None:
+        super().__init__(
+            f"event {event} is not in the journal",
+            record=event,
+            hint="`lotkin show CODE` lists the events of an item with their ids",
+        )
+
+
+class UnknownPosition(NotFound):
+    """A bench has no such position, or nothing is known of the bench."""
+
+    kind = "unknown-position"
+
+    def __init__(self, bench: str, position: str, known: Iterable[str]) -> None:
+        super().__init__(
+            f"bench {bench} has no position {position}",
+            record=bench,
+            hint=f"positions in the plan: {', '.join(known) or 'none'}",
+        )
+
+
+class Ambiguous(LotkinError):
+    """The input fits several records and lotkin does not guess."""
+
+    kind = "ambiguous"
+    exit_status = 4
+
+
+class AmbiguousCode(Ambiguous):
+    """A heat number or supplier lot that several items carry."""
+
+    kind = "ambiguous-code"
+
+    def __init__(self, text: str, candidates: Sequence[str]) -> None:
+        self.candidates = tuple(candidates)
+        super().__init__(
+            f"{text} fits {len(candidates)} items: {', '.join(candidates[:8])}"
+            + (" …" if len(candidates) > 8 else ""),
+            record=text,
+            hint="give one of these codes instead",
+        )
+
+
+class AmbiguousSpot(Ambiguous):
+    """Pieces of the item lie at several places and none was named."""
+
+    kind = "ambiguous-place"
+
+    def __init__(self, code: str, spots: Sequence[str]) -> None:
+        super().__init__(
+            f"{code} lies at {len(spots)} places: {', '.join(spots)}",
+            record=code,
+            hint="name the place to take it from",
+        )

@@ -1,0 +1,56 @@
+"""Rebuilding items, links, stock and facts from the journal, and comparing with the living ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lotkin.core.effects import effects_of
+from lotkin.core.reading import parse_event
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from lotkin.uses.ports import CanRebuild
+
+__all__ = ["Rebuilt", "rebuild"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rebuilt:
+    """What rebuilding found.
+
+    Attributes:
+        events: How many events were replayed.
+        difference: Where the living tables differed from what follows from the journal; "" if
+            nowhere.
+        kept: Whether the living tables were replaced by what follows from the journal.
+    """
+
+    events: int
+    difference: str
+    kept: bool
+
+
+def rebuild(
+    store: CanRebuild, *, check_only: bool = False, progress: Callable[[int], None] | None = None
+) -> Rebuilt:
+    """Derive everything from the journal anew, in one transaction.
+
+    Args:
+        store: The store.
+        check_only: Compare, and leave the living tables as they are.
+        progress: Called with the number of events replayed so far.
+    """
+    count = 0
+    with store.rebuilding(keep=not check_only) as rebuilding:
+        rebuilding.set_aside()
+        for entry in rebuilding.entries():
+            event = parse_event(entry.data, f"event {entry.seq}")
+            effects = effects_of(rebuilding, event, entry.seq, entry.plan)
+            rebuilding.apply(effects, entry.seq)
+            count += 1
+            if progress is not None and count % 500 == 0:
+                progress(count)
+        difference = rebuilding.difference()
+    return Rebuilt(count, difference, not check_only)

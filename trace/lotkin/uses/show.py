@@ -1,0 +1,84 @@
+"""Showing one item: what it is, what it came from and went into, where it is, what happened."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lotkin.core.exposure import expose
+from lotkin.uses.resolve import check_position, resolve
+from lotkin.uses.where import Rows
+
+if TYPE_CHECKING:
+    from lotkin.core.answers import Row
+    from lotkin.core.items import Item, Link
+    from lotkin.core.view import Entry
+    from lotkin.uses.ports import CanRead
+
+__all__ = ["Neighbour", "Shown", "show"]
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A direct parent or child, and the link to it."""
+
+    item: Item
+    link: Link
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """All that is known of one item.
+
+    Attributes:
+        item: The item.
+        row: Where it is, and whether it is held.
+        hold: Reason why it is held; "" if it is free.
+        made_from, used_in: Direct neighbours.
+        states: All states of its serial, the first one first; empty if it has none.
+        history: Events it had a part in, in order of the journal.
+        as_of: Journal position.
+    """
+
+    item: Item
+    row: Row
+    hold: str
+    made_from: tuple[Neighbour, ...]
+    used_in: tuple[Neighbour, ...]
+    states: tuple[Item, ...]
+    history: tuple[Entry, ...]
+    as_of: int
+
+
+def show(store: CanRead, text: str) -> Shown:
+    """Show what a code, serial, label or supplier's number leads to.
+
+    Raises:
+        NotFound, Ambiguous: The text leads nowhere, or to several items.
+    """
+    with store.reading() as view:
+        as_of = check_position(view, None)
+        item = resolve(view, text)
+        reach = view.reach([item.code], "down", first=[])
+        rows = Rows(view, reach, None)
+        row = rows.rows(expose(reach, reach.starts), reach.starts)[0]
+        made_from = [
+            Neighbour(parent, link)
+            for link in view.parents(item.code)
+            if (parent := view.item(link.parent)) is not None
+        ]
+        used_in = [
+            Neighbour(child, link)
+            for link in view.children(item.code)
+            if (child := view.item(link.child)) is not None
+        ]
+        return Shown(
+            item=item,
+            row=row,
+            hold=rows.holds.get(item.code, ""),
+            made_from=tuple(made_from),
+            used_in=tuple(used_in),
+            states=tuple(view.states_of(item.serial)) if item.serial else (),
+            history=tuple(view.entry(seq) for seq in view.events_of(item.code)),
+            as_of=as_of,
+        )
