@@ -1,0 +1,101 @@
+"""Checking tables as a whole: against each other and against what is recorded already."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.instants import show_instant
+from lotkin.core.kinds import Family
+from lotkin.core.plain_tables.circles import find_circle
+from lotkin.core.plain_tables.ends import Ends
+from lotkin.core.plain_tables.problems import Problem
+from lotkin.core.quantities import show_quantity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from lotkin.core.plain_tables.ends import End, Recorded
+    from lotkin.core.plain_tables.item_table import ItemTable
+    from lotkin.core.plain_tables.link_table import LinkLine, LinkTable
+
+__all__ = ["check_tables", "circle_in"]
+
+Complaint = tuple[str, str]
+"""(column, reason)"""
+
+
+def check_tables(items: ItemTable, links: LinkTable, recorded: Recorded) -> list[Problem]:
+    """Find rows that do not fit the other rows or what is recorded.
+
+    Args:
+        items, links: Tables as read.
+        recorded: What is recorded.
+
+    Returns:
+        What is wrong: items first, each table in order of its lines.
+    """
+    problems = [
+        Problem(items.name, line, "code", f"{code} is recorded already")
+        for code, line in items.lines.items()
+        if recorded.item(code) is not None
+    ]
+    if items.is_readable:
+        ends = Ends(items, recorded)
+        problems += [
+            Problem(links.name, link.line, column, reason)
+            for link in links.rows
+            for column, reason in _complaints(link, ends, items.name)
+        ]
+    return problems
+
+
+def circle_in(links: LinkTable) -> list[str]:
+    """Find a circle in the links; [] if there is none.
+
+    What is recorded already cannot be part of one: an import adds parents to nothing that has
+    children, so a circle would have to be closed by links of this table alone.
+    """
+    return find_circle([(link.parent, link.child) for link in links.rows])
+
+
+def _complaints(link: LinkLine, ends: Ends, items_name: str) -> Iterator[Complaint]:
+    parent, child = ends.find(link.parent), ends.find(link.child)
+    for column, code, end in (("parent", link.parent, parent), ("child", link.child, child)):
+        if end is None:
+            yield column, f"{code} is neither in {items_name} nor recorded"
+    if parent is None or child is None:
+        return
+    if not child.takes_parents:
+        yield "child", f"{child.code} is recorded already; amend its event instead"
+    if _is_older(child, parent):
+        child_at, parent_at = show_instant(child.made_at), show_instant(parent.made_at)
+        reason = f"{child.code} ({child_at}) is older than {parent.code} ({parent_at})"
+        yield "child", f"{reason} that it is made from"
+    if link.quantity and (reason := _draw(parent, child, link.quantity)):
+        yield "quantity", reason
+
+
+def _is_older(child: End, parent: End) -> bool:
+    """Tell whether a child came to be before its parent.
+
+    An inspection looks at what is there already, so it is younger than the lot it is linked to.
+    """
+    if child.made_at is None or parent.made_at is None or parent.kind == "inspection":
+        return False
+    return child.made_at < parent.made_at
+
+
+def _draw(parent: End, child: End, quantity: int) -> str:
+    """Take pieces from a parent; say why that cannot be."""
+    if parent.family is not Family.MATERIAL or child.family is Family.PACK:
+        return ""
+    if parent.kind == "bench-setup":
+        return f"{parent.code} is a bench-setup and has no pieces of its own; leave this empty"
+    if quantity <= parent.left:
+        parent.left -= quantity
+        return ""
+    taken = f"{show_quantity(quantity, parent.unit)} taken from {parent.code}"
+    if not parent.is_counted:
+        return f"{taken}: with the rows before, more than any works holds"
+    imported = "" if parent.is_new else " of what was imported"
+    return f"{taken}, {show_quantity(parent.left, parent.unit)} are left{imported}"
