@@ -1,0 +1,79 @@
+"""The scenario as a whole: everybody works through the calendar, day by day."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_demo.anodising import Anodising
+from lotkin_demo.assembly import Assembly
+from lotkin_demo.dispatch import Dispatch
+from lotkin_demo.equipment import Equipment
+from lotkin_demo.finishing import Finishing
+from lotkin_demo.gears import Gears
+from lotkin_demo.levers import Levers
+from lotkin_demo.milling import Milling
+from lotkin_demo.printing import Printing
+from lotkin_demo.receiving import Receiving
+from lotkin_demo.shop_floor import EventData, ShopFloor
+from lotkin_demo.testing import Testing
+from lotkin_demo.turning import Turning
+from lotkin_demo.working_days import working_days
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from lotkin_demo.notable import DemoWorks
+
+__all__ = ["Scenario"]
+
+
+class Scenario:
+    """The whole works, from the first day to the last."""
+
+    def __init__(self, seed: int) -> None:
+        floor = ShopFloor(seed)
+        self.floor = floor
+        self.equipment = Equipment(floor)
+        self.receiving = Receiving(floor)
+        self.turning = Turning(floor, self.equipment)
+        self.milling = Milling(floor)
+        self.anodising = Anodising(floor, self.milling)
+        self.finishing = Finishing(floor)
+        self.printing = Printing(floor, self.finishing)
+        self.levers = Levers(floor)
+        self.gears = Gears(floor)
+        self.assembly = Assembly(floor)
+        self.testing = Testing(floor, self.assembly)
+        self.dispatch = Dispatch(floor, self.testing)
+
+    def run(self) -> Iterator[tuple[EventData, int]]:
+        """Give (event, microseconds when it is recorded) in the order of the journal."""
+        floor = self.floor
+        floor.record("plan", "quinn", plan=floor.plan.to_data())
+        self.equipment.set_up()
+        crew = (
+            self.receiving,
+            self.turning,
+            self.milling,
+            self.anodising,
+            self.printing,
+            self.levers,
+            self.gears,
+            self.assembly,
+            self.testing,
+            self.dispatch,
+        )
+        for number, day in enumerate(working_days()):
+            if number:
+                floor.open_day(number, day)
+            floor.do_what_is_due()
+            for team in crew:
+                team.work()
+            yield from floor.outbox
+            floor.outbox.clear()
+        floor.note(units=tuple(unit.serial for unit in self.assembly.units))
+
+    @property
+    def works(self) -> DemoWorks:
+        """The notable codes; complete once all has run."""
+        return self.floor.works
