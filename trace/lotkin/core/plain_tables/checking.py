@@ -60,9 +60,10 @@ def circle_in(links: LinkTable) -> list[str]:
 
 def _complaints(link: LinkLine, ends: Ends, items_name: str) -> Iterator[Complaint]:
     parent, child = ends.find(link.parent), ends.find(link.child)
+    nowhere = f"is neither in {items_name} nor recorded" if items_name else "is not recorded"
     for column, code, end in (("parent", link.parent, parent), ("child", link.child, child)):
         if end is None:
-            yield column, f"{code} is neither in {items_name} nor recorded"
+            yield column, f"{code} {nowhere}"
     if parent is None or child is None:
         return
     if not child.takes_parents:

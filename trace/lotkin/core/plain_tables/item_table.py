@@ -40,7 +40,7 @@ class ItemTable:
     """What a table of items says.
 
     Attributes:
-        name: Name of the file.
+        name: Name of the file; "" if there is none.
         is_readable: False if its header was not understood, so that nothing of it is known.
         rows: n rows by code, in order of the file, as the `import` event keeps them.
         lines: Line of each code.
