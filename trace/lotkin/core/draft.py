@@ -144,6 +144,21 @@ class Draft:
         number = group or self.group(child)
         self.links.append(Link(parent, child, number, mixing, quantity, per, position, self.seq))
 
+    def expose(self, parent: str, child: str) -> None:
+        """Link an inspection or a gauge to what it was used on, which was there before it.
+
+        Raises:
+            UnknownCode: One of them is not recorded.
+            ChildBeforeParent: The parent is younger than the event.
+        """
+        parent_at = self.item(parent).made_at
+        code = self.item(child).code
+        if parent_at is not None and self.at < parent_at:
+            raise ChildBeforeParent(code, parent, show_instant(self.at), show_instant(parent_at))
+        self.links.append(
+            Link(parent, code, self.group(code), Mixing.EACH, None, MICRO, "", self.seq)
+        )
+
     def move(self, code: str, quantity: int, origin: Spot, destination: Spot) -> None:
         """Move pieces of an item from one spot to another; nothing to do for zero."""
         if quantity:

@@ -143,7 +143,7 @@ class Inspect(Event):
                 draft.make(rest, spot)
                 draft.link(item.code, self.rest, quantity=quantity)
                 draft.move(item.code, quantity, spot, Spot(End.USED_IN))
-        draft.link(self.inspection, self.subject)
+        draft.expose(self.inspection, self.subject)
         if self.samples:
             draft.move(self.subject, to_micro(self.samples), spot, Spot(End.SAMPLE))
 
@@ -225,4 +225,4 @@ class Test(Event):
         if self.state is not None:
             new_state(draft, draft.item(self.unit), self.state, spots=(spot, spot))
         for rig in self.resources:
-            draft.link(rig, self.state or self.unit)
+            draft.expose(rig, self.state or self.unit)
