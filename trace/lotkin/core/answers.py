@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple, overload
+
+from lotkin.core.kinds import FAMILY_OF
+from lotkin.core.places import End, Spot
 
 if TYPE_CHECKING:
-    from lotkin.core.account import Account
-    from lotkin.core.items import Item
+    from collections.abc import Mapping
 
-__all__ = ["Answer", "Containment", "Here", "Row"]
+    from lotkin.core.account import Account
+    from lotkin.core.exposure import Exposure
+    from lotkin.core.items import Item
+    from lotkin.core.plan import ShopPlan
+    from lotkin.core.reach import Reach
+
+__all__ = ["Answer", "Containment", "Here", "Row", "RowMaker", "Rows"]
 
 
 class Here(NamedTuple):
@@ -26,7 +36,7 @@ class Here(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One item of an answer; see `lotkin.core.exposure.Exposure` for the numbers."""
+    """One item of an answer; see `lotkin.core.exposure.Exposed` for the numbers."""
 
     code: str
     kind: str
@@ -45,6 +55,100 @@ class Row(NamedTuple):
     at: tuple[Here, ...]
 
 
+@dataclass(slots=True)
+class RowMaker:
+    """Makes rows of a reach: exposure, holds and places put together.
+
+    Attributes:
+        reach: Items and links.
+        exposure: How they are exposed.
+        stock: Position -> spot -> millionths.
+        holds: Code -> reason, of all held items.
+        plan: The plan in force, for the kinds of places.
+    """
+
+    reach: Reach
+    exposure: Exposure
+    stock: Mapping[int, Mapping[Spot, int]]
+    holds: Mapping[str, str]
+    plan: ShopPlan | None
+
+    def place_kind(self, place: str) -> str:
+        """Tell what a place is: a kind of the plan, `end`, or "" if it is not known."""
+        if Spot(place).is_end:
+            return "end"
+        planned = self.plan.place(place) if self.plan is not None else None
+        return planned.kind if planned is not None else ""
+
+    def here(self, i: int) -> tuple[Here, ...]:
+        """List where the item at a position is, places before ends."""
+        found = [
+            Here(spot.place, self.place_kind(spot.place), spot.within, quantity)
+            for spot, quantity in self.stock.get(i, {}).items()
+            if spot.place != End.USED_IN
+        ]
+        found.sort(key=lambda here: (here.place_kind == "end", here.place, here.within))
+        return tuple(found)
+
+    def row(self, i: int) -> Row:
+        """Make the row of the item at a position."""
+        nodes, exposed = self.reach.nodes, self.exposure[i]
+        return Row(
+            nodes.code[i],
+            nodes.kind[i],
+            FAMILY_OF[nodes.kind[i]].value,
+            nodes.part[i],
+            nodes.quantity[i],
+            nodes.unit[i],
+            nodes.serial[i],
+            exposed.certain,
+            exposed.chance,
+            exposed.low,
+            exposed.high,
+            exposed.content,
+            exposed.removed,
+            nodes.code[i] in self.holds,
+            self.here(i),
+        )
+
+
+class Rows(Sequence[Row]):
+    """Rows in order of family, kind and code, each made when it is looked at."""
+
+    def __init__(self, maker: RowMaker, positions: Sequence[int]) -> None:
+        self.maker = maker
+        self.unordered = positions
+
+    @cached_property
+    def positions(self) -> list[int]:
+        """Positions in the reach, in the order of the rows."""
+        nodes = self.maker.reach.nodes
+        by_kind: dict[str, list[int]] = {}
+        for i in self.unordered:
+            by_kind.setdefault(nodes.kind[i], []).append(i)
+        ordered: list[int] = []
+        for kind in sorted(by_kind, key=lambda kind: (FAMILY_OF[kind].value, kind)):
+            ordered += sorted(by_kind[kind], key=nodes.code.__getitem__)
+        return ordered
+
+    def __len__(self) -> int:
+        return len(self.unordered)
+
+    @overload
+    def __getitem__(self, index: int) -> Row: ...
+
+    @overload
+    def __getitem__(self, index: slice[int | None, int | None, int | None]) -> list[Row]: ...
+
+    def __getitem__(
+        self, index: int | slice[int | None, int | None, int | None]
+    ) -> Row | list[Row]:
+        """Make one row, or those of a slice."""
+        if isinstance(index, slice):
+            return [self.maker.row(i) for i in self.positions[index]]
+        return self.maker.row(self.positions[index])
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """What is reached in one direction.
@@ -59,20 +163,22 @@ class Answer:
 
     subjects: tuple[Item, ...]
     direction: str
-    items: tuple[Row, ...]
-    left_out: tuple[Row, ...]
+    items: Rows
+    left_out: Rows
     as_of: int
 
     @property
     def counts(self) -> dict[str, int]:
         """Count the items by kind; units by serial, however many states each has had."""
+        nodes = self.items.maker.reach.nodes
         counts: dict[str, int] = {}
         serials = set()
-        for row in self.items:
-            if row.kind != "unit":
-                counts[row.kind] = counts.get(row.kind, 0) + 1
+        for i in self.items.unordered:
+            kind = nodes.kind[i]
+            if kind == "unit":
+                serials.add(nodes.serial[i] or nodes.code[i])
             else:
-                serials.add(row.serial or row.code)
+                counts[kind] = counts.get(kind, 0) + 1
         if serials:
             counts["unit"] = len(serials)
         return dict(sorted(counts.items()))
@@ -84,7 +190,8 @@ class Containment:
 
     Attributes:
         answer: What is reached from the subjects.
-        subject_rows: The subjects themselves, with where they are.
+        subject_rows: The subjects themselves, with where they are, and lots of which pieces are
+            still inside an outside batch asked about.
         accounts: One for each unit.
         units: Serials of units that contain a subject now.
         removed_units: Serials that only an earlier state of did.

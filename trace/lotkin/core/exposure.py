@@ -1,33 +1,27 @@
 """Exposure: how surely, and how much, reached items contain what was asked about.
 
 Membership and certainty follow from the links alone; chance and content are numbers beside them
-and never decide who belongs. Formulas: the project's model of exposure (docs/explanation).
+and never decide who belongs. Formulas: docs/explanation/exposure.md.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.kinds import Mixing
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from lotkin.core.reach import Group, Reach
 
-__all__ = ["Exposure", "expose"]
-
-Term = tuple[bool, float | None, float, float]
-"""certain, chance (None if not known), low, high."""
-
-CERTAIN: Term = (True, 1.0, 1.0, 1.0)
+__all__ = ["Exposed", "Exposure", "expose"]
 
 
-@dataclass(slots=True)
-class Exposure:
-    """Columns beside the nodes of a reach, each of its length n.
+class Exposed(NamedTuple):
+    """How one item is exposed.
 
     Attributes:
         reached: Whether a link leads there from one of the sources.
@@ -38,13 +32,84 @@ class Exposure:
         content: Expected fraction of the source in its material; None where that means nothing.
     """
 
-    reached: list[bool]
-    removed: list[bool]
-    certain: list[bool]
-    chance: list[float | None]
-    low: list[float]
-    high: list[float]
-    content: list[float | None]
+    reached: bool
+    removed: bool
+    certain: bool
+    chance: float | None
+    low: float
+    high: float
+    content: float | None
+
+
+NOT_REACHED = Exposed(False, False, False, 0.0, 0.0, 0.0, None)
+
+
+class Term(NamedTuple):
+    """What one group contributes, or one parent."""
+
+    certain: bool
+    chance: float | None
+    low: float
+    high: float
+
+
+NOTHING = Term(False, 0.0, 0.0, 0.0)
+SURE = Term(True, 1.0, 1.0, 1.0)
+
+
+class Exposure:
+    """How everything in a reach is exposed: `items[i]` for the item at position i.
+
+    Computed when first looked at: which items are reached is known without it. Items that took it
+    over unchanged share one record, so a million units cost little more than the lots behind them.
+    The columns of `Exposed` can be had as lists of length n.
+    """
+
+    def __init__(self, compute: Callable[[], list[Exposed]]) -> None:
+        self._compute = compute
+
+    @cached_property
+    def items(self) -> list[Exposed]:
+        """One record for each item of the reach."""
+        return self._compute()
+
+    def __getitem__(self, i: int) -> Exposed:
+        return self.items[i]
+
+    @cached_property
+    def reached(self) -> list[bool]:
+        """Column of `Exposed.reached`."""
+        return [item.reached for item in self.items]
+
+    @cached_property
+    def removed(self) -> list[bool]:
+        """Column of `Exposed.removed`."""
+        return [item.removed for item in self.items]
+
+    @cached_property
+    def certain(self) -> list[bool]:
+        """Column of `Exposed.certain`."""
+        return [item.certain for item in self.items]
+
+    @cached_property
+    def chance(self) -> list[float | None]:
+        """Column of `Exposed.chance`."""
+        return [item.chance for item in self.items]
+
+    @cached_property
+    def low(self) -> list[float]:
+        """Column of `Exposed.low`."""
+        return [item.low for item in self.items]
+
+    @cached_property
+    def high(self) -> list[float]:
+        """Column of `Exposed.high`."""
+        return [item.high for item in self.items]
+
+    @cached_property
+    def content(self) -> list[float | None]:
+        """Column of `Exposed.content`."""
+        return [item.content for item in self.items]
 
 
 def expose(reach: Reach, sources: Sequence[int]) -> Exposure:
@@ -55,79 +120,67 @@ def expose(reach: Reach, sources: Sequence[int]) -> Exposure:
         sources: Positions of the items whose presence is asked for (any of them).
 
     Returns:
-        Columns of length n; for a source itself chance and content are 1.
+        n records; for a source itself chance and content are 1.
 
     Complexity: O(n + m).
     """
-    n = len(reach)
-    result = Exposure(
-        [False] * n, [False] * n, [False] * n, [0.0] * n, [0.0] * n, [0.0] * n, [None] * n
-    )
+    return Exposure(lambda: _expose(reach, sources))
+
+
+def _expose(reach: Reach, sources: Sequence[int]) -> list[Exposed]:
+    items = [NOT_REACHED] * len(reach)
     groups = reach.groups()
-    sourced = [False] * n
-    for i in sources:
-        sourced[i] = True
+    sourced = set(sources)
     has_content = all(reach.is_material(i) for i in sources)
-    material = [reach.is_material(i) for i in range(n)] if has_content else []
+    content = 1.0 if has_content else None
+    source = Exposed(True, False, True, 1.0, 1.0, 1.0, content)
+    heirs = reach.heirs()
     for i in reach.order():
-        if sourced[i]:
-            _be_source(result, i, 1.0 if has_content else None)
-            continue
-        of_item = groups[i]
-        live, former = _ways(result, of_item)
-        if live:
-            result.reached[i] = True
-            _combine(result, i, of_item)
-            if has_content and material[i]:
-                result.content[i] = _content(result, of_item, material)
-        elif former:
-            result.reached[i] = result.removed[i] = True
-            if has_content and material[i]:
-                result.content[i] = 0.0
-    return result
+        if i in sourced:
+            items[i] = source
+        elif heirs[i] >= 0:
+            items[i] = items[heirs[i]]
+        else:
+            of_item = groups[i]
+            live, former = _ways(items, of_item)
+            material = has_content and reach.is_material(i)
+            if live:
+                term = _combine(items, of_item)
+                part = _content(reach, items, of_item) if material else None
+                items[i] = Exposed(True, False, *term, part)
+            elif former:
+                items[i] = Exposed(True, True, *NOTHING, 0.0 if material else None)
+    return items
 
 
-def _ways(result: Exposure, groups: Sequence[Group]) -> tuple[bool, bool]:
+def _ways(items: Sequence[Exposed], groups: Sequence[Group]) -> tuple[bool, bool]:
     """Tell whether links lead here from a source, and whether only by way of an old state."""
     live = former = False
     for mixing, _, members, _ in groups:
         for parent, _, _ in members:
-            if result.reached[parent]:
-                if mixing is Mixing.FORMER or result.removed[parent]:
+            exposed = items[parent]
+            if exposed.reached:
+                if mixing is Mixing.FORMER or exposed.removed:
                     former = True
                 else:
                     live = True
     return live, former
 
 
-def _be_source(result: Exposure, i: int, content: float | None) -> None:
-    result.reached[i] = result.certain[i] = True
-    result.chance[i] = result.low[i] = result.high[i] = 1.0
-    result.content[i] = content
-
-
-def _combine(result: Exposure, i: int, groups: Sequence[Group]) -> None:
+def _combine(items: Sequence[Exposed], groups: Sequence[Group]) -> Term:
     """Combine the groups into an item: it is spared only if every group spares it."""
-    if len(groups) == 1:
-        certain, chance, low, high = _term(result, groups[0])
-    else:
-        terms = [_term(result, group) for group in groups if group[0] is not Mixing.FORMER]
-        certain, chance, low, high = _union(terms)
-    if certain:
-        certain, chance, low, high = CERTAIN
-    result.certain[i] = certain
-    result.chance[i] = chance
-    result.low[i] = low
-    result.high[i] = high
+    terms = [_term(items, group) for group in groups if group[0] is not Mixing.FORMER]
+    term = terms[0] if len(terms) == 1 else _union(terms)
+    return SURE if term.certain else term
 
 
 def _union(terms: Sequence[Term]) -> Term:
     """Give the chance of at least one, taking the terms as independent, and its bounds."""
-    certain = False
     low = high = spared_log = 0.0
     known = True
-    for is_certain, chance, term_low, term_high in terms:
-        certain = certain or is_certain
+    for certain, chance, term_low, term_high in terms:
+        if certain:
+            return SURE
         low = max(low, term_low)
         high += term_high
         if chance is None:
@@ -137,9 +190,9 @@ def _union(terms: Sequence[Term]) -> Term:
         else:
             spared_log += math.log1p(-chance)
     high = min(1.0, high)
-    if certain or spared_log == -math.inf:
-        return certain, 1.0, max(low, 1.0 if certain else low), high
-    return certain, (-math.expm1(spared_log) if known else None), low, high
+    if spared_log == -math.inf:
+        return Term(False, 1.0, low, high)
+    return Term(False, -math.expm1(spared_log) if known else None, low, high)
 
 
 def _repeated(chance: float | None, pieces: float) -> float | None:
@@ -151,91 +204,68 @@ def _repeated(chance: float | None, pieces: float) -> float | None:
     return -math.expm1(pieces * math.log1p(-chance))
 
 
-def _term(result: Exposure, group: Group) -> Term:
+def _of(exposed: Exposed) -> Term:
+    """Give what a parent brings by itself; nothing if it is gone from the serial."""
+    if exposed.removed or not exposed.reached:
+        return NOTHING
+    return Term(exposed.certain, exposed.chance, exposed.low, exposed.high)
+
+
+def _term(items: Sequence[Exposed], group: Group) -> Term:
     """Give what one group contributes."""
-    mixing, _, members, per = group
+    mixing, _, members, _ = group
     if mixing is Mixing.EACH:
         parent, _, pieces = members[0]
-        if result.removed[parent]:
-            return False, 0.0, 0.0, 0.0
-        if pieces == 1.0:
-            return (
-                result.certain[parent],
-                result.chance[parent],
-                result.low[parent],
-                result.high[parent],
-            )
-        return (
-            result.certain[parent],
-            _repeated(result.chance[parent], pieces),
-            result.low[parent],
-            min(1.0, pieces * result.high[parent]),
-        )
+        certain, chance, low, high = _of(items[parent])
+        return Term(certain, _repeated(chance, pieces), low, min(1.0, pieces * high))
     if mixing is Mixing.BLEND:
-        return _union(
-            [
-                (result.certain[p], result.chance[p], result.low[p], result.high[p])
-                for p, _, _ in members
-                if result.reached[p] and not result.removed[p]
-            ]
-        )
-    if mixing is Mixing.FORMER:
-        return False, 0.0, 0.0, 0.0
-    return _alternatives(result, group, together=mixing is Mixing.EITHER, per=per)
+        return _union([_of(items[parent]) for parent, _, _ in members])
+    return _alternatives(items, group)
 
 
-def _alternatives(result: Exposure, group: Group, *, together: bool, per: float) -> Term:
+def _alternatives(items: Sequence[Exposed], group: Group) -> Term:
     """Give what a group of alternatives contributes, weighted by share.
 
-    Args:
-        result: The columns so far.
-        group: A `one-of` or `either` group.
-        together: Whether all pieces come from the same parent (`either`).
-        per: Pieces of the group in one piece of the child.
+    `either`: all pieces of the group come from the same parent; `one-of`: each from its own.
     """
-    _, complete, members, _ = group
+    mixing, complete, members, per = group
+    together = mixing is Mixing.EITHER
     certain = complete
     chance: float | None = 0.0
     low = high = 0.0
-    lows: list[float] = [] if complete else [0.0]
-    highs: list[float] = [0.0]
+    lows, highs = ([] if complete else [0.0]), [0.0]
+    known = True
     for parent, share, pieces in members:
-        gone = result.removed[parent] or not result.reached[parent]
-        certain = certain and result.certain[parent] and not gone
-        one: float | None = 0.0 if gone else result.chance[parent]
-        one_low = 0.0 if gone else result.low[parent]
-        one_high = 0.0 if gone else result.high[parent]
+        one_certain, one, one_low, one_high = _of(items[parent])
+        certain = certain and one_certain
         if together:
             one = _repeated(one, pieces)
             one_high = min(1.0, pieces * one_high)
         lows.append(one_low)
         highs.append(one_high)
         if share is None:
-            chance = None
+            known = False
             continue
         chance = None if chance is None or one is None else chance + share * one
         low += share * one_low
         high += share * one_high
-    if any(share is None for _, share, _ in members):
-        low, high = min(lows), max(highs)
+    if not known:
+        chance, low, high = None, min(lows), max(highs)
     if not together and per > 1.0:
-        chance = _repeated(chance, per)
-        high = per * high
+        chance, high = _repeated(chance, per), per * high
     high = min(1.0, high)
-    if chance is not None:
-        chance = min(1.0, chance)
-    return certain, chance, min(low, high), high
+    return Term(certain, None if chance is None else min(1.0, chance), min(low, high), high)
 
 
-def _content(result: Exposure, groups: Sequence[Group], material: Sequence[bool]) -> float | None:
+def _content(reach: Reach, items: Sequence[Exposed], groups: Sequence[Group]) -> float | None:
     """Give the expected fraction of the source in an item: the highest among its components."""
     best: float | None = None
     for mixing, _, members, _ in groups:
-        if mixing is Mixing.FORMER or not material[members[0][0]]:
+        if mixing is Mixing.FORMER or not reach.is_material(members[0][0]):
             continue
         value: float | None = 0.0
         for parent, share, _ in members:
-            part = result.content[parent] if result.reached[parent] else 0.0
+            part = items[parent].content if items[parent].reached else 0.0
             if value is None or share is None or part is None:
                 value = None
             else:

@@ -26,12 +26,7 @@ class NodeColumns:
     part: Sequence[str]
     quantity: Sequence[int | None]
     unit: Sequence[str]
-    made_at: Sequence[int | None]
-    started_at: Sequence[int | None]
     serial: Sequence[str]
-    supplier: Sequence[str]
-    step: Sequence[str]
-    event: Sequence[int]
 
 
 @dataclass(slots=True)
@@ -59,6 +54,10 @@ Group = tuple[Mixing, bool, list[Member], float]
 """How it mixes, whether all its parents are reached, its reached parents, pieces in one child."""
 
 
+NO_GROUPS: list[Group] = []
+"""Stands for the groups of all heirs."""
+
+
 @dataclass(slots=True)
 class Reach:
     """Items reached from the starts (which are among them), and the links between them.
@@ -74,6 +73,7 @@ class Reach:
     links: LinkColumns
     starts: list[int]
     _groups: list[list[Group]] | None = field(default=None)
+    _heirs: list[int] | None = field(default=None)
     _order: list[int] | None = field(default=None)
 
     def __len__(self) -> int:
@@ -96,22 +96,57 @@ class Reach:
     def order(self) -> list[int]:
         """List the positions so that parents come before children (the graph's own order)."""
         if self._order is None:
-            self._order = _topological(len(self), self.links.parent, self.links.child)
+            heirs, has_children = self.heirs(), set(self.links.parent)
+            is_end = [of >= 0 and i not in has_children for i, of in enumerate(heirs)]
+            self._order = _topological(self, is_end)
+            self._order += [i for i, end in enumerate(is_end) if end]
         return self._order
 
+    def heirs(self) -> list[int]:
+        """Give, for items that take over their only parent's exposure as it is, that parent.
+
+        Most items are such: units of one setup, say. Below 0 for all others.
+        """
+        if self._heirs is None:
+            self._heirs = _heirs(self)
+        return self._heirs
+
     def groups(self) -> list[list[Group]]:
-        """Give the groups of links into each item, in order of its position."""
+        """Give the groups of links into each item, in order of its position; none for heirs."""
         if self._groups is None:
             self._groups = _gather(self)
         return self._groups
 
 
-def _topological(n: int, parents: Sequence[int], children: Sequence[int]) -> list[int]:
-    """Order n positions by Kahn's algorithm; O(n + m)."""
+def _heirs(reach: Reach) -> list[int]:
+    """Find items with one link only, by which all of the parent's exposure passes."""
+    links, kinds = reach.links, reach.nodes.kind
+    family = {kind: FAMILY_OF[kind] is Family.MATERIAL for kind in set(kinds)}
+    material = [family[kind] for kind in kinds]
+    unseen, several = -2, -1
+    heirs = [unseen] * len(reach)
+    each = Mixing.EACH
+    for parent, child, mixing, per in zip(
+        links.parent, links.child, links.mixing, links.per, strict=True
+    ):
+        if heirs[child] != unseen:
+            heirs[child] = several
+        elif (
+            mixing is each and per <= MICRO and parent >= 0 and material[parent] == material[child]
+        ):
+            heirs[child] = parent
+        else:
+            heirs[child] = several
+    return heirs
+
+
+def _topological(reach: Reach, is_end: Sequence[bool]) -> list[int]:
+    """Order the positions but for the ends by Kahn's algorithm; O(n + m)."""
+    n = len(reach)
     waiting = [0] * n
     below: list[list[int] | None] = [None] * n
-    for parent, child in zip(parents, children, strict=True):
-        if parent < 0:
+    for parent, child in zip(reach.links.parent, reach.links.child, strict=True):
+        if is_end[child] or parent < 0:
             continue
         waiting[child] += 1
         under = below[parent]
@@ -119,7 +154,7 @@ def _topological(n: int, parents: Sequence[int], children: Sequence[int]) -> lis
             below[parent] = [child]
         else:
             under.append(child)
-    order = [i for i in range(n) if not waiting[i]]
+    order = [i for i in range(n) if not waiting[i] and not is_end[i]]
     for i in order:
         for child in below[i] or ():
             waiting[child] -= 1
@@ -131,27 +166,27 @@ def _topological(n: int, parents: Sequence[int], children: Sequence[int]) -> lis
 def _gather(reach: Reach) -> list[list[Group]]:
     """Put the links of each child together by group, with the shares of the parents."""
     links = reach.links
-    single: list[list[Group]] = [[] for _ in range(len(reach))]
-    one_thing = [reach.is_one_thing(i) for i in range(len(reach))]
+    heirs = reach.heirs()
+    single: list[list[Group]] = [NO_GROUPS if of >= 0 else [] for of in heirs]
     mixed: dict[tuple[int, int, int], list[int]] = {}
     each = Mixing.EACH
-    for k, (parent, child, mixing, per) in enumerate(
-        zip(links.parent, links.child, links.mixing, links.per, strict=True)
-    ):
-        if mixing is each:
+    for k in [k for k, child in enumerate(links.child) if heirs[child] < 0]:
+        parent, child, per = links.parent[k], links.child[k], links.per[k]
+        if links.mixing[k] is each:
             if parent >= 0:
-                pieces = 1.0 if per == MICRO or one_thing[parent] else max(per / MICRO, 1.0)
+                single_piece = per <= MICRO or reach.is_one_thing(parent)
+                pieces = 1.0 if single_piece else per / MICRO
                 single[child].append((each, True, [(parent, 1.0, pieces)], 1.0))
         else:
             mixed.setdefault((child, links.event[k], links.group[k]), []).append(k)
     for (child, _, _), members in mixed.items():
-        group = _mix(reach, members, one_thing)
+        group = _mix(reach, members)
         if group is not None:
             single[child].append(group)
     return single
 
 
-def _mix(reach: Reach, members: list[int], one_thing: list[bool]) -> Group | None:
+def _mix(reach: Reach, members: list[int]) -> Group | None:
     links = reach.links
     quantities = [links.quantity[k] for k in members]
     units = {links.parent_unit[k] for k in members}
@@ -165,7 +200,7 @@ def _mix(reach: Reach, members: list[int], one_thing: list[bool]) -> Group | Non
         share = quantity / total if known and quantity is not None else None
         if len(members) == 1:
             share = 1.0
-        pieces = 1.0 if one_thing[parent] else max(links.per[k] / MICRO, 1.0)
+        pieces = 1.0 if reach.is_one_thing(parent) else max(links.per[k] / MICRO, 1.0)
         inside.append((parent, share, pieces))
     if not inside:
         return None

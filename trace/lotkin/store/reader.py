@@ -23,7 +23,6 @@ from lotkin.store.rows import (
     MOVEMENT,
     MOVEMENT_PAST,
     SPOT,
-    STOCK,
     entry_of,
     fact_of,
     item_of,
@@ -31,11 +30,12 @@ from lotkin.store.rows import (
     select_items,
 )
 from lotkin.store.sql_view import LINK_PARTS, SqlView
+from lotkin.store.stock_of_reach import StockOfReach
 from lotkin.store.stock_sums import living, stock_sums
-from lotkin.store.walk import REACHED, Direction, reach_from
+from lotkin.store.walk import Direction, reach_from
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from lotkin.core.items import Fact
     from lotkin.core.reach import Reach
@@ -82,34 +82,27 @@ class Reader(SqlView):
             as_of: Journal position; None for now.
             first: Codes to go on from instead of all direct neighbours.
         """
-        reach, self._reached = reach_from(
+        self._reached = reach_from(
             self.connection,
             [self.number(code) for code in codes],
             direction,
             as_of=as_of,
             first=None if first is None else [self.number(code) for code in first],
         )
-        return reach
+        return self._reached.reach
 
-    def reached_stock(self, as_of: int | None = None) -> dict[int, dict[Spot, int]]:
+    def reached_stock(self, as_of: int | None = None) -> Mapping[int, Mapping[Spot, int]]:
         """Map the positions of the last reach to what lies where, ends included."""
-        position = {number: i for i, number in enumerate(self._reached)}
-        found: dict[int, dict[Spot, int]] = {}
-        if as_of is not None:
-            for item, sums in stock_sums(self.connection, self._reached, as_of).items():
-                found[position[item]] = {self.spot(s): q for s, q in sums.items() if q}
-            return found
-        query = select(STOCK.c.item, STOCK.c.spot, STOCK.c.quantity).join(
-            REACHED, REACHED.c.id == STOCK.c.item
-        )
-        for item, spot, quantity in self._rows(query):
-            at = position[item]
-            name = self.spot_names.get(spot) or self.spot(spot)
-            if at in found:
-                found[at][name] = quantity
-            else:
-                found[at] = {name: quantity}
-        return found
+        _, position, rows = self._reached
+        if rows is None or as_of is not None:
+            sums = stock_sums(self.connection, list(position), as_of)
+            return {
+                position[item]: {self.spot(s): q for s, q in of_item.items() if q}
+                for item, of_item in sums.items()
+            }
+        for spot in {row[1] for row in rows}:
+            self.spot(spot)
+        return StockOfReach(rows, position, self.spot_names)
 
     def holds(self, as_of: int | None = None) -> dict[str, str]:
         """Map the code of every held item to the reason."""

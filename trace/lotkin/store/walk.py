@@ -1,38 +1,35 @@
-"""Walking the links in SQL: ids first, by one plain recursion; all else is computed afterwards."""
+"""Walking the links: level by level, each link fetched once, nothing computed on the way.
+
+A recursive query would do the same walk and then the links would have to be fetched again by the
+ids it found; see docs/decisions. Distances, paths and numbers are computed afterwards from what is
+returned, never carried along.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from sqlalchemy import BigInteger, Column, Integer, MetaData, Table, insert, select, text
+from sqlalchemy import select
 
-from lotkin.core.kinds import Mixing
 from lotkin.core.reach import LinkColumns, NodeColumns, Reach
-from lotkin.store.rows import ITEM, ITEM_PAST, LINK, LINK_PAST
+from lotkin.store.quick import Lookup, paused_collector
+from lotkin.store.rows import ITEM, ITEM_PAST, LINK, LINK_PAST, STOCK
 from lotkin.store.stock_sums import living
 from lotkin.store.tables import MIXING_BY_NUMBER, NUMBER_OF_MIXING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sqlalchemy import Connection, FromClause
+    from sqlalchemy import Connection
 
-__all__ = ["REACHED", "Direction", "reach_from", "walk"]
+    from lotkin.core.kinds import Mixing
+
+__all__ = ["Direction", "Reached", "reach_from", "walk"]
 
 Direction = Literal["down", "up"]
 
-TEMPORARY = MetaData()
-Id = BigInteger().with_variant(Integer(), "sqlite")
-
-
-def _ids(name: str) -> Table:
-    key = Column("id", Id, primary_key=True, autoincrement=False)
-    return Table(name, TEMPORARY, key, prefixes=["TEMPORARY"])
-
-
-BEGINNING = _ids("beginning")
-REACHED = _ids("reached")
-"""Numbers of the items reached by the last walk of a connection."""
+LINKED = ("parent", "child", "event", "grp", "mixing", "quantity", "per")
+NODE = ("code", "kind", "part", "quantity", "unit", "serial")
 
 
 def walk(
@@ -42,11 +39,8 @@ def walk(
     *,
     as_of: int | None = None,
     first: Sequence[int] | None = None,
-) -> None:
-    """Fill `reached` with the numbers of the starts and of all that links lead to from them.
-
-    The recursion carries ids and nothing else: with a distance or a path in its rows it would
-    visit an item once for every way that leads to it.
+) -> tuple[list[int], list[Any]]:
+    """Find all that links lead to from some items.
 
     Args:
         connection: An open connection.
@@ -54,40 +48,44 @@ def walk(
         direction: `down` to what was made of them, `up` to what they were made from.
         as_of: Journal position; None for now.
         first: Numbers to go on from instead of all direct neighbours of the starts.
+
+    Returns:
+        Numbers of all items reached, the starts first, and the rows (of `LINKED`) of all links
+        passed, each once.
+
+    Complexity: O(items + links reached), one statement a level.
     """
-    for table in (BEGINNING, REACHED):
-        connection.execute(text(f"DROP TABLE IF EXISTS {table.name}"))
-        table.create(connection)
     link = living(LINK, LINK_PAST, as_of)
-    near, far = (
-        (link.c.parent, link.c.child) if direction == "down" else (link.c.child, link.c.parent)
-    )
-    begin = sorted(set(starts if first is None else first))
-    if begin:
-        connection.execute(insert(BEGINNING), [{"id": number} for number in begin])
-    found = select(BEGINNING.c.id).cte("found", recursive=True)
-    found = found.union(select(far).join(found, near == found.c.id))
-    connection.execute(insert(REACHED).from_select(["id"], select(found.c.id)))
-    if first is not None:
-        known = {row[0] for row in connection.execute(select(REACHED.c.id))}
-        rest = sorted(set(starts) - known)
-        if rest:
-            connection.execute(insert(REACHED), [{"id": number} for number in rest])
+    near, far = (link.c.parent, 1) if direction == "down" else (link.c.child, 0)
+    links_of = Lookup(connection, select(*(link.c[name] for name in LINKED)), near)
+    found = list(dict.fromkeys(starts))
+    begun, seen = set(found), set(found)
+    allowed = None if first is None else set(first)
+    links: list[Any] = []
+    level = [*found]
+    while level:
+        rows = links_of.rows(level)
+        if allowed is not None:
+            rows = [row for row in rows if row[1 - far] not in begun or row[far] in allowed]
+        links += rows
+        level = list({row[far] for row in rows} - seen)
+        seen.update(level)
+        found += level
+    return found, links
 
 
-NODE = (
-    "code",
-    "kind",
-    "part",
-    "quantity",
-    "unit",
-    "made_at",
-    "started_at",
-    "serial",
-    "supplier",
-    "step",
-    "event",
-)
+class Reached(NamedTuple):
+    """What a walk found.
+
+    Attributes:
+        reach: Items and links.
+        position: Number of an item in the tables -> its position in the reach.
+        stock: Rows of (item, spot, millionths) as of now; None for an earlier position.
+    """
+
+    reach: Reach
+    position: dict[int, int]
+    stock: list[tuple[int, int, int]] | None
 
 
 def reach_from(
@@ -97,48 +95,75 @@ def reach_from(
     *,
     as_of: int | None = None,
     first: Sequence[int] | None = None,
-) -> tuple[Reach, list[int]]:
-    """Walk, and fetch the items reached with the links between them.
+) -> Reached:
+    """Walk, and fetch the items reached, the links between them, and what lies where."""
+    with paused_collector():
+        numbers, rows = walk(connection, starts, direction, as_of=as_of, first=first)
+        nodes, stock = _nodes(connection, numbers, as_of)
+        fields = list(zip(*nodes, strict=True)) if nodes else [()] * (len(NODE) + 1)
+        position = dict(zip(fields[0], range(len(nodes)), strict=True))
+        if direction == "down":
+            rows += _outside(connection, rows, position, as_of)
+        columns = NodeColumns(*fields[1 : len(NODE) + 1])
+        links = _link_columns(connection, rows, position, columns, as_of)
+        there = [position[number] for number in starts if number in position]
+        return Reached(Reach(columns, links, there), position, stock)
 
-    Returns:
-        The reach, and the numbers of its items in the order of its nodes.
-    """
-    walk(connection, starts, direction, as_of=as_of, first=first)
+
+def _nodes(
+    connection: Connection, numbers: list[int], as_of: int | None
+) -> tuple[list[Any], list[tuple[int, int, int]] | None]:
+    """Fetch items and, as of now, their stock beside them: one lookup an item less."""
     item = living(ITEM, ITEM_PAST, as_of)
-    rows = connection.execute(
-        select(item.c.id, *(item.c[name] for name in NODE)).join(REACHED, REACHED.c.id == item.c.id)
-    ).all()
-    columns: list[Sequence[Any]] = list(zip(*rows, strict=True)) if rows else [()] * 12
-    numbers = list(columns[0])
-    position = {number: i for i, number in enumerate(numbers)}
-    narrowing = None if first is None else (frozenset(starts), frozenset(first))
-    nodes = NodeColumns(*columns[1:])
-    links = _links(connection, position, nodes, as_of, narrowing)
-    return Reach(nodes, links, [position[s] for s in starts if s in position]), numbers
+    columns = [item.c.id, *(item.c[name] for name in NODE)]
+    if as_of is not None:
+        return Lookup(connection, select(*columns), item.c.id).rows(numbers), None
+    query = select(*columns, STOCK.c.spot, STOCK.c.quantity).outerjoin_from(
+        ITEM, STOCK, STOCK.c.item == ITEM.c.id
+    )
+    rows = Lookup(connection, query, ITEM.c.id).rows(numbers)
+    stock = [(row[0], row[-2], row[-1]) for row in rows if row[-1] is not None]
+    if len(rows) > len(numbers):  # an item at several spots stands once for each
+        rows = list({row[0]: row for row in rows}.values())
+    return rows, stock
 
 
-def _links(
+def _outside(
+    connection: Connection, rows: Sequence[Any], position: dict[int, int], as_of: int | None
+) -> list[Any]:
+    """Fetch links from parents outside into the mixed groups that were reached; they weigh."""
+    pure = {NUMBER_OF_MIXING[mixing] for mixing in PURE}
+    mixed = {row[1] for row in rows if row[4] not in pure}
+    if not mixed:
+        return []
+    groups = {(row[1], row[2], row[3]) for row in rows}
+    link = living(LINK, LINK_PAST, as_of)
+    query = select(*(link.c[name] for name in LINKED))
+    return [
+        row
+        for row in Lookup(connection, query, link.c.child).rows(sorted(mixed))
+        if row[0] not in position and row[4] not in pure and (row[1], row[2], row[3]) in groups
+    ]
+
+
+def _link_columns(
     connection: Connection,
+    rows: Sequence[Any],
     position: dict[int, int],
     nodes: NodeColumns,
     as_of: int | None,
-    narrowing: tuple[frozenset[int], frozenset[int]] | None,
 ) -> LinkColumns:
-    """Fetch the links between reached items, and the outside parents of their mixed groups."""
-    link = living(LINK, LINK_PAST, as_of)
-    columns = [link.c[n] for n in ("parent", "child", "event", "grp", "mixing", "quantity", "per")]
-    rows = connection.execute(select(*columns).join(REACHED, REACHED.c.id == link.c.parent)).all()
-    rows = [row for row in rows if row[1] in position]
-    if narrowing is not None:
-        starts, first = narrowing
-        rows = [row for row in rows if row[0] not in starts or row[1] in first]
-    rows += _outside(connection, link, columns)
     if not rows:
         return LinkColumns([], [], [], [], [], [], [], [])
     parents, children, events, groups, mixings, quantities, pers = zip(*rows, strict=True)
     at = [position.get(number, -1) for number in parents]
+    outside = {p for p, i in zip(parents, at, strict=True) if i < 0}
+    item = living(ITEM, ITEM_PAST, as_of)
+    units: dict[int, str] = {}
+    if outside:
+        query = select(item.c.id, item.c.unit)
+        units = dict(Lookup(connection, query, item.c.id).rows(sorted(outside)))
     unit = nodes.unit
-    units = _units(connection, [p for p, i in zip(parents, at, strict=True) if i < 0], as_of)
     return LinkColumns(
         at,
         [position[number] for number in children],
@@ -151,21 +176,5 @@ def _links(
     )
 
 
-def _outside(connection: Connection, link: FromClause, columns: list[Any]) -> list[Any]:
-    mixed = [NUMBER_OF_MIXING[m] for m in (Mixing.ONE_OF, Mixing.EITHER, Mixing.BLEND)]
-    query = (
-        select(*columns)
-        .join(REACHED, REACHED.c.id == link.c.child)
-        .where(link.c.mixing.in_(mixed), link.c.parent.not_in(select(REACHED.c.id)))
-    )
-    return list(connection.execute(query).all())
-
-
-def _units(connection: Connection, numbers: Sequence[int], as_of: int | None) -> dict[int, str]:
-    item = living(ITEM, ITEM_PAST, as_of)
-    units: dict[int, str] = {}
-    wanted = sorted(set(numbers))
-    for start in range(0, len(wanted), 500):
-        query = select(item.c.id, item.c.unit).where(item.c.id.in_(wanted[start : start + 500]))
-        units.update({row[0]: row[1] for row in connection.execute(query)})
-    return units
+PURE: tuple[Mixing, ...] = (MIXING_BY_NUMBER[0], MIXING_BY_NUMBER[4])
+"""Mixings in which other parents do not weigh."""

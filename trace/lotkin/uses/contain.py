@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.account import account_of
-from lotkin.core.answers import Answer, Containment, Here, Row
+from lotkin.core.answers import Answer, Containment, Here, Row, RowMaker, Rows
 from lotkin.core.exposure import expose
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.core.most import at_most_units
 from lotkin.uses.resolve import check_position, resolve
-from lotkin.uses.where import NOTHING_SAID, Question, Rows, split
+from lotkin.uses.where import NOTHING_SAID, Question, row_maker, split
 from lotkin.uses.window import first_within
 
 if TYPE_CHECKING:
@@ -41,14 +41,13 @@ def contain(store: CanRead, texts: Sequence[str], question: Question = NOTHING_S
         codes = [subject.code for subject in subjects]
         reach = view.reach(codes, "down", as_of=question.as_of, first=first)
         exposure = expose(reach, reach.starts)
-        rows = Rows(view, reach, question.as_of)
-        kept, left_out = split(rows, exposure, question)
-        answer = Answer(tuple(subjects), "where-used", tuple(kept), tuple(left_out), as_of)
+        maker = row_maker(view, reach, exposure, question.as_of)
+        kept, left_out = split(maker, question)
+        answer = Answer(tuple(subjects), "where-used", kept, left_out, as_of)
         remainder = _remainder(view, subjects, question.as_of)
         extra = [(spot, item.unit, quantity) for item, spot, quantity in remainder]
-        accounts = account_of(reach, rows.stock, exposure.certain, extra=extra)
-        own = rows.rows(exposure, reach.starts)
-        own += _inside_rows(rows, remainder)
+        accounts = account_of(reach, maker.stock, exposure.certain, extra=extra)
+        own = [*Rows(maker, reach.starts), *_inside_rows(maker, remainder)]
         affected = [row for row in kept if row.kind == "unit"]
         affected += [row for row in own if row.kind == "unit"]
         places, customers = _by_place([*own, *kept])
@@ -93,13 +92,13 @@ def _remainder(
     return found
 
 
-def _inside_rows(rows: Rows, remainder: Sequence[tuple[Item, Spot, int]]) -> list[Row]:
+def _inside_rows(maker: RowMaker, remainder: Sequence[tuple[Item, Spot, int]]) -> list[Row]:
     """Make rows of lots of which pieces are still at the supplier in a batch asked about."""
     found = []
     for item, spot, quantity in remainder:
         if spot.is_end or quantity <= 0:
             continue
-        here = Here(spot.place, rows.place_kind(spot.place), spot.within, quantity)
+        here = Here(spot.place, maker.place_kind(spot.place), spot.within, quantity)
         found.append(
             Row(
                 item.code,
@@ -115,7 +114,7 @@ def _inside_rows(rows: Rows, remainder: Sequence[tuple[Item, Spot, int]]) -> lis
                 1.0,
                 None,
                 False,
-                item.code in rows.holds,
+                item.code in maker.holds,
                 (here,),
             )
         )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.exposure import expose
 from lotkin.uses.resolve import check_position, resolve
-from lotkin.uses.where import Rows
+from lotkin.uses.where import row_maker
 
 if TYPE_CHECKING:
     from lotkin.core.answers import Row
@@ -60,8 +60,7 @@ def show(store: CanRead, text: str) -> Shown:
         as_of = check_position(view, None)
         item = resolve(view, text)
         reach = view.reach([item.code], "down", first=[])
-        rows = Rows(view, reach, None)
-        row = rows.rows(expose(reach, reach.starts), reach.starts)[0]
+        maker = row_maker(view, reach, expose(reach, reach.starts), None)
         made_from = [
             Neighbour(parent, link)
             for link in view.parents(item.code)
@@ -74,8 +73,8 @@ def show(store: CanRead, text: str) -> Shown:
         ]
         return Shown(
             item=item,
-            row=row,
-            hold=rows.holds.get(item.code, ""),
+            row=maker.row(reach.starts[0]),
+            hold=maker.holds.get(item.code, ""),
             made_from=tuple(made_from),
             used_in=tuple(used_in),
             states=tuple(view.states_of(item.serial)) if item.serial else (),

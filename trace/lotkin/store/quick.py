@@ -1,0 +1,63 @@
+"""Fetching many rows as plain tuples, past the layers that make each row an object."""
+
+from __future__ import annotations
+
+import gc
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from sqlalchemy import ColumnElement, Connection, Select
+
+__all__ = ["Lookup", "paused_collector"]
+
+
+class Lookup:
+    """A query in which a column is one of many numbers; rows come as the driver makes them.
+
+    The numbers are ours (keys of rows) and are written into the text of the statement, where
+    there is no limit to how many there may be. The text is made once.
+    """
+
+    def __init__(
+        self, connection: Connection, statement: Select[Any], column: ColumnElement[int]
+    ) -> None:
+        marked = statement.where(column.in_([MARK])).compile(
+            dialect=connection.dialect, compile_kwargs={"literal_binds": True}
+        )
+        self._before, _, self._after = str(marked).partition(str(MARK))
+        self._driver = connection.connection
+
+    def rows(self, numbers: Sequence[int]) -> list[Any]:
+        """Fetch the rows for some numbers."""
+        rows: list[Any] = []
+        cursor = self._driver.cursor()
+        try:
+            for start in range(0, len(numbers), CHUNK):
+                listed = str([*numbers[start : start + CHUNK]])[1:-1]
+                cursor.execute(f"{self._before}{listed}{self._after}")
+                rows += cursor.fetchall()
+        finally:
+            cursor.close()
+        return rows
+
+
+CHUNK = 20_000
+"""Numbers named in one statement at most."""
+
+MARK = 987_654_321_987_654_321
+"""Stands for the numbers in the text of a statement."""
+
+
+@contextmanager
+def paused_collector() -> Iterator[None]:
+    """Hold off the cyclic garbage collector while many tuples are made, none of them in cycles."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
