@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import difflib
+import json
 from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import func, select
+from sqlalchemy import bindparam, func, select
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.items import Fact, Item, Link
 from lotkin.core.places import Spot
 from lotkin.core.plan import ShopPlan
+from lotkin.store.quick import Ask
 from lotkin.store.rows import (
     FACT,
     ITEM,
@@ -21,7 +23,6 @@ from lotkin.store.rows import (
     SPOT,
     STOCK,
     entry_of,
-    fact_of,
     item_of,
     link_of,
     select_items,
@@ -36,8 +37,56 @@ if TYPE_CHECKING:
 
 __all__ = ["SqlView"]
 
-SELECT_ITEM = select_items()
 LINK_PARTS = (LINK.c.event, LINK.c.grp, LINK.c.mixing, LINK.c.quantity, LINK.c.per, LINK.c.position)
+SPOT_NAMES = (SPOT.c.id, SPOT.c.place, SPOT.c.within)
+FACT_PARTS = (
+    FACT.c.topic,
+    FACT.c.subject,
+    FACT.c.at,
+    FACT.c.value,
+    FACT.c.event,
+    FACT.c.ordinal,
+)
+ON_SUBJECT = (FACT.c.topic == bindparam("topic"), FACT.c.subject == bindparam("subject"))
+
+ITEM_BY_CODE = Ask(select_items().where(ITEM.c.code == bindparam("code")))
+ITEM_BY_NUMBER = Ask(select_items().where(ITEM.c.id == bindparam("number")))
+ITEMS_CARRYING = Ask(
+    select_items().where(ITEM.c.supplier_lot == bindparam("lot"), ITEM.c.supplier_lot != "")
+)
+CODES_MADE_BY = Ask(select(ITEM.c.code).where(ITEM.c.event == bindparam("seq")))
+LINKS_INTO = Ask(
+    select(LINK.c.parent, *LINK_PARTS)
+    .where(LINK.c.child == bindparam("number"))
+    .order_by(LINK.c.event, LINK.c.grp, LINK.c.parent)
+)
+LINKS_OUT_OF = Ask(
+    select(LINK.c.child, *LINK_PARTS)
+    .where(LINK.c.parent == bindparam("number"))
+    .order_by(LINK.c.event, LINK.c.grp, LINK.c.child)
+)
+ANY_CHILD = Ask(select(LINK.c.child).where(LINK.c.parent == bindparam("number")).limit(1))
+ALL_SPOTS = Ask(select(*SPOT_NAMES))
+STOCK_OF = Ask(
+    select(*SPOT_NAMES, STOCK.c.quantity)
+    .join_from(STOCK, SPOT, SPOT.c.id == STOCK.c.spot)
+    .where(STOCK.c.item == bindparam("number"))
+    .order_by(SPOT.c.id)
+)
+STOCK_WITHIN = Ask(
+    select(ITEM.c.code, SPOT.c.place, SPOT.c.within, STOCK.c.quantity)
+    .join_from(SPOT, STOCK, STOCK.c.spot == SPOT.c.id)
+    .join(ITEM, ITEM.c.id == STOCK.c.item)
+    .where(SPOT.c.within == bindparam("container"))
+    .order_by(ITEM.c.code)
+)
+FACTS = Ask(select(*FACT_PARTS).where(*ON_SUBJECT))
+LAST_FACT = Ask(
+    select(*FACT_PARTS)
+    .where(*ON_SUBJECT, FACT.c.at <= bindparam("moment"))
+    .order_by(FACT.c.at.desc(), FACT.c.event.desc(), FACT.c.ordinal.desc())
+    .limit(1)
+)
 
 
 class SqlView:
@@ -95,7 +144,7 @@ class SqlView:
         """Give the item of exactly this code."""
         if code in self.items:
             return self.items[code]
-        rows = self._rows(SELECT_ITEM.where(ITEM.c.code == code))
+        rows = ITEM_BY_CODE.rows(self.connection, code=code)
         found = self._keep(rows[0]) if rows else None
         self.items[code] = found
         return found
@@ -120,7 +169,7 @@ class SqlView:
         """Give the code of an item by its number in the tables."""
         code = self.codes.get(number)
         if code is None:
-            code = self._keep(self._rows(SELECT_ITEM.where(ITEM.c.id == number))[0]).code
+            code = self._keep(ITEM_BY_NUMBER.rows(self.connection, number=number)[0]).code
         return code
 
     def label(self, text: str) -> str | None:
@@ -130,7 +179,7 @@ class SqlView:
 
     def carrying(self, supplier_lot: str) -> Sequence[Item]:
         """List the items that carry this number of a supplier, in order of code."""
-        rows = self._rows(SELECT_ITEM.where(ITEM.c.supplier_lot == supplier_lot))
+        rows = ITEMS_CARRYING.rows(self.connection, lot=supplier_lot)
         stored = {row[1]: self.items.get(row[1]) or self._keep(row) for row in rows}
         for item in self.items.values():
             if item is not None and item.supplier_lot == supplier_lot:
@@ -139,7 +188,7 @@ class SqlView:
 
     def made_by(self, seq: int) -> Sequence[str]:
         """List the codes of the items that an event made, as it reads now."""
-        stored = {row[0] for row in self._rows(select(ITEM.c.code).where(ITEM.c.event == seq))}
+        stored = {row[0] for row in CODES_MADE_BY.rows(self.connection, seq=seq)}
         stored |= {i.code for i in self.items.values() if i is not None and i.event == seq}
         return sorted(stored)
 
@@ -158,11 +207,7 @@ class SqlView:
         if code not in self.parent_lists and self.item(code) is None:
             return []
         if code not in self.parent_lists:
-            rows = self._rows(
-                select(LINK.c.parent, *LINK_PARTS)
-                .where(LINK.c.child == self.number(code))
-                .order_by(LINK.c.event, LINK.c.grp, LINK.c.parent)
-            )
+            rows = LINKS_INTO.rows(self.connection, number=self.number(code))
             stored = [link_of(row[1:], self.code_of(row[0]), code) for row in rows]
             self.parent_lists[code] = stored + self.new_parents[code]
         return self.parent_lists[code]
@@ -172,11 +217,7 @@ class SqlView:
         if code not in self.child_lists and self.item(code) is None:
             return []
         if code not in self.child_lists:
-            rows = self._rows(
-                select(LINK.c.child, *LINK_PARTS)
-                .where(LINK.c.parent == self.number(code))
-                .order_by(LINK.c.event, LINK.c.grp, LINK.c.child)
-            )
+            rows = LINKS_OUT_OF.rows(self.connection, number=self.number(code))
             stored = [link_of(row[1:], code, self.code_of(row[0])) for row in rows]
             self.child_lists[code] = stored + self.new_children[code]
         return self.child_lists[code]
@@ -187,15 +228,14 @@ class SqlView:
             return bool(self.child_lists.get(code))
         if self.new_children.get(code):
             return True
-        query = select(LINK.c.child).where(LINK.c.parent == self.number(code)).limit(1)
-        return bool(self._rows(query))
+        return bool(ANY_CHILD.rows(self.connection, number=self.number(code)))
 
     # --- stock
 
     def spot(self, number: int) -> Spot:
         """Give a spot by its number in the tables."""
         if number not in self.spot_names:
-            for row in self._rows(select(SPOT.c.id, SPOT.c.place, SPOT.c.within)):
+            for row in ALL_SPOTS.rows(self.connection):
                 self._keep_spot(row[0], Spot(row[1], row[2]))
         return self.spot_names[number]
 
@@ -209,14 +249,10 @@ class SqlView:
         if known is None and self.item(code) is None:
             return {}
         if known is None:
-            query = (
-                select(SPOT.c.id, SPOT.c.place, SPOT.c.within, STOCK.c.quantity)
-                .join(SPOT, SPOT.c.id == STOCK.c.spot)
-                .where(STOCK.c.item == self.number(code))
-                .order_by(SPOT.c.id)
-            )
             known = {}
-            for number, place, within, quantity in self._rows(query):
+            for number, place, within, quantity in STOCK_OF.rows(
+                self.connection, number=self.number(code)
+            ):
                 spot = Spot(place, within)
                 self._keep_spot(number, spot)
                 known[spot] = quantity
@@ -226,14 +262,8 @@ class SqlView:
     def within(self, container: str) -> Sequence[tuple[str, Spot, int]]:
         """List (item, spot, millionths) of what lies within a carton or outside batch."""
         self.flush()
-        query = (
-            select(ITEM.c.code, SPOT.c.place, SPOT.c.within, STOCK.c.quantity)
-            .join_from(SPOT, STOCK, STOCK.c.spot == SPOT.c.id)
-            .join(ITEM, ITEM.c.id == STOCK.c.item)
-            .where(SPOT.c.within == container)
-            .order_by(ITEM.c.code)
-        )
-        return [(row[0], Spot(row[1], row[2]), row[3]) for row in self._rows(query)]
+        rows = STOCK_WITHIN.rows(self.connection, container=container)
+        return [(row[0], Spot(row[1], row[2]), row[3]) for row in rows]
 
     # --- facts
 
@@ -241,8 +271,8 @@ class SqlView:
         """List the living facts on a subject in order of (at, event, ordinal)."""
         key = (topic, subject)
         if key not in self.fact_lists:
-            rows = self._rows(select(FACT).where(FACT.c.topic == topic, FACT.c.subject == subject))
-            found = [fact_of(row) for row in rows] + self.new_facts.get(key, [])
+            rows = FACTS.rows(self.connection, topic=topic, subject=subject)
+            found = [_fact(row) for row in rows] + self.new_facts.get(key, [])
             self.fact_lists[key] = sorted(found, key=_in_time)
         return self.fact_lists[key]
 
@@ -251,13 +281,8 @@ class SqlView:
         if (topic, subject) in self.fact_lists:
             known = [fact for fact in self.fact_lists[topic, subject] if fact.at <= at]
             return known[-1] if known else None
-        rows = self._rows(
-            select(FACT)
-            .where(FACT.c.topic == topic, FACT.c.subject == subject, FACT.c.at <= at)
-            .order_by(FACT.c.at.desc(), FACT.c.event.desc(), FACT.c.ordinal.desc())
-            .limit(1)
-        )
-        found = [fact_of(row) for row in rows]
+        rows = LAST_FACT.rows(self.connection, topic=topic, subject=subject, moment=at)
+        found = [_fact(row) for row in rows]
         found += [fact for fact in self.new_facts.get((topic, subject), []) if fact.at <= at]
         return max(found, key=_in_time, default=None)
 
@@ -302,6 +327,12 @@ class SqlView:
         living = self._rows(select(func.max(ITEM.c.id)))[0][0] or 0
         past = self._rows(select(func.max(ITEM_PAST.c.id)))[0][0] or 0
         return int(max(living, past))
+
+
+def _fact(row: Sequence[Any]) -> Fact:
+    """Make a fact of a row of `FACT_PARTS`."""
+    topic, subject, at, value, event, ordinal = row
+    return Fact(topic, subject, at, json.loads(value), event, ordinal)
 
 
 def _newest(fact: Fact) -> tuple[int, int]:
