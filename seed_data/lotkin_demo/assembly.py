@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from lotkin_demo.bench import Bench
 from lotkin_demo.shop_floor import instant
+from lotkin_demo.working_days import working_days
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -17,8 +18,8 @@ if TYPE_CHECKING:
 __all__ = ["Assembly", "Unit"]
 
 FIRST_DAY = 34
-UNITS = 1200
-LAST_DAY = 387
+UNITS = 1210
+MOST_IN_A_DAY = 9
 STRADDLES = 0.3
 
 
@@ -52,15 +53,20 @@ class Assembly:
 
     def work(self) -> None:
         """Build today's units, in turns at both benches."""
-        due = UNITS * (self.floor.day - FIRST_DAY + 1) // (LAST_DAY - FIRST_DAY + 1)
-        wanted = min(due - len(self.units), 9, UNITS - len(self.units))
+        days = len(working_days()) - FIRST_DAY
+        due = UNITS * (self.floor.day - FIRST_DAY + 1) // days
+        wanted = min(due - len(self.units), MOST_IN_A_DAY)
         for number in range(max(wanted, 0)):
             bench = self.benches[(self.floor.day + number) % 2]
             if self.floor.shelves.lots("MOTOR", "STORE"):
                 self.build(bench)
 
-    def build(self, bench: Bench) -> Unit | None:
-        """Build one unit, if the bench can be made ready."""
+    def bench_of(self, unit: Unit) -> Bench:
+        """Give the bench at which a unit was built."""
+        return next(bench for bench in self.benches if bench.code == unit.bench)
+
+    def build(self, bench: Bench, *, motor: str = "") -> Unit | None:
+        """Build one unit, if the bench can be made ready; the motor is a new one unless named."""
         floor = self.floor
         before = bench.changed_at
         begun = floor.now - timedelta(minutes=floor.rng.randint(0, 9))
@@ -69,7 +75,7 @@ class Assembly:
         floor.wait(floor.rng.randint(14, 22))
         started = self._started(bench, before, begun)
         unit = Unit(floor.code("DP40", 4), bench.code, bench.place, dict(bench.mounted))
-        unit.lots["MOTOR"] = floor.shelves.lots("MOTOR", "STORE")[0]
+        unit.lots["MOTOR"] = motor or floor.shelves.lots("MOTOR", "STORE")[0]
         floor.record(
             "build",
             bench.person,
@@ -78,9 +84,10 @@ class Assembly:
             part="DP40",
             bench=bench.code,
             started=started,
+            reported=bool(bench.below_book) or None,
             inputs=[{"item": unit.lots["MOTOR"], "position": "MOTOR", "place": "STORE"}],
         )
-        self._use_up(bench, unit)
+        self._use_up(bench, unit, is_new_motor=not motor)
         self.units.append(unit)
         self.to_test.append(unit)
         return unit
@@ -89,9 +96,13 @@ class Assembly:
         """Say when a unit was begun, if that was before the bench was changed for it."""
         if before is None or bench.changed_at == before or begun <= before:
             return None
-        return instant(begun) if self.floor.rng.random() < STRADDLES else None
+        if self.floor.rng.random() >= STRADDLES:
+            return None
+        self.floor.note_first(straddling_unit=f"DP40-{len(self.units) + 1:04d}")
+        return instant(begun)
 
-    def _use_up(self, bench: Bench, unit: Unit) -> None:
+    def _use_up(self, bench: Bench, unit: Unit, *, is_new_motor: bool) -> None:
         for position in bench.positions:
             self.floor.shelves.take(unit.lots[position.code], bench.place, position.per)
-        self.floor.shelves.take(unit.lots["MOTOR"], "STORE", 1)
+        if is_new_motor:
+            self.floor.shelves.take(unit.lots["MOTOR"], "STORE", 1)

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from datetime import datetime
 
     from lotkin_demo.shop_floor import ShopFloor
@@ -33,6 +34,9 @@ class Bench:
     Attributes:
         mounted: Position -> lot that it holds.
         changed_at: When it was last changed; None before the first time.
+        fill_otherwise: Is asked first whether it fills a position in its own way.
+        tops_up: Whether small bins are topped up before they are empty.
+        below_book: Lot of which the bin holds more than the book says; "" for none.
     """
 
     floor: ShopFloor
@@ -40,6 +44,9 @@ class Bench:
     person: str
     mounted: dict[str, str] = field(default_factory=dict)
     changed_at: datetime | None = None
+    fill_otherwise: Callable[[Position], bool] = lambda _: False
+    below_book: str = ""
+    tops_up: bool = True
 
     @property
     def place(self) -> str:
@@ -72,16 +79,16 @@ class Bench:
             left = self.left(position)
             if left >= position.per and not self._is_time_to_top_up(position, left):
                 continue
-            change = self._fill(position, left)
-            if change is not None:
-                changes.append(change)
+            if not self.fill_otherwise(position):
+                change = self._fill(position, left)
+                changes += [] if change is None else [change]
             is_ready = is_ready and self.left(position) >= position.per
         if changes:
             self.mount(changes)
         return is_ready
 
     def _is_time_to_top_up(self, position: Position, left: Decimal) -> bool:
-        few = left < 4 * position.per
+        few = self.tops_up and left < 4 * position.per
         return position.part in BROUGHT and few and self.floor.rng.random() < 0.5
 
     def _fill(self, position: Position, left: Decimal) -> dict[str, object] | None:
@@ -126,6 +133,7 @@ class Bench:
         old = self.mounted[position.code]
         left = floor.shelves.on_hand(old, self.place)
         mixed = floor.code("MIX")
+        floor.note_first(topped_up_lot=mixed)
         floor.record(
             "pool",
             self.person,

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 __all__ = ["Finishing"]
 
 LOADS_OF_A_BATH = 8
+FORGOTTEN_LOAD = 13
 KG_OF_DYE = Decimal("0.25")
 MEASURES = {"COVER": ("Width", 48.0, 0.3), "CAM": ("Stroke", 6.0, 0.08)}
 
@@ -32,6 +33,7 @@ class Finishing:
         self._lots: dict[str, dict[str, int]] = {}
         self._bath = ""
         self._loads_left = 0
+        self._dried = 0
 
     def expect(self, traveller: str, pieces: dict[str, int]) -> None:
         """Note what was printed."""
@@ -58,12 +60,18 @@ class Finishing:
 
     def _dry(self, traveller: str) -> None:
         for part in self._lots[traveller]:
-            self.dry(traveller, part, minutes=self.floor.rng.randint(70, 110))
+            self._dry_lot(traveller, part)
             self._store(f"{traveller}-50-{part}", part, self._lots[traveller][part])
 
-    def dry(self, traveller: str, part: str, *, minutes: int) -> None:
-        """Dry a lot for so many minutes at about 60 °C."""
+    def _dry_lot(self, traveller: str, part: str) -> None:
+        """Dry a lot; once it was forgotten in the oven, which is reported as it happened."""
         floor = self.floor
+        lot = f"{traveller}-50-{part}"
+        self._dried += 1
+        forgotten = self._dried == FORGOTTEN_LOAD
+        minutes = 137 if forgotten else floor.rng.randint(70, 110)
+        if forgotten:
+            floor.note(lot_dried_too_long=lot)
         self._step(
             traveller,
             part,
@@ -71,6 +79,7 @@ class Finishing:
             ["OVEN-1"],
             started=instant(floor.now - timedelta(minutes=minutes)),
             celsius=f"{60 + floor.rng.uniform(-2, 2):.1f}",
+            reported=forgotten or None,
         )
 
     def _step(
@@ -79,6 +88,8 @@ class Finishing:
         part: str,
         step: str,
         resources: list[str],
+        *,
+        reported: bool | None = None,
         **timed: str,
     ) -> None:
         floor = self.floor
@@ -98,6 +109,7 @@ class Finishing:
             "make",
             "lene",
             minutes=0,
+            reported=reported,
             station=station,
             step=step,
             traveller=traveller,
@@ -115,6 +127,8 @@ class Finishing:
         floor.record("move", "lene", item=lot, to_place="STORE")
         floor.shelves.put(lot, part, "STORE", pieces)
         self.under_way[part] -= pieces
+        if part == "COVER":
+            floor.note(last_cover_lot=lot)
 
     def _ready_bath(self) -> str:
         """Name the filling of the bath; a spent one is filled anew from a lot of dye."""

@@ -9,7 +9,7 @@ from lotkin_demo.shop_floor import instant
 if TYPE_CHECKING:
     from lotkin_demo.shop_floor import ShopFloor
 
-__all__ = ["accept"]
+__all__ = ["accept", "judge"]
 
 
 def accept(
@@ -33,27 +33,26 @@ def accept(
         The code of the inspection.
     """
     name, nominal, half = measure
-    inspection = floor.code("QC", 4)
     values = [f"{nominal + floor.rng.uniform(-0.6, 0.6) * half:.4f}" for _ in range(5)]
-    floor.record(
-        "inspect",
-        "quinn",
-        at=instant(floor.born[lot]),
-        station="GAUGES",
-        item=lot,
-        inspection=inspection,
-        result="accepted",
+    limits = {"min": f"{nominal - half:.4f}", "max": f"{nominal + half:.4f}"}
+    return judge(
+        floor,
+        lot,
+        "accepted",
         resources=[gauge],
         checked=5,
         samples=samples or None,
-        measures=[
-            {
-                "name": name,
-                "unit": "mm",
-                "values": values,
-                "min": f"{nominal - half:.4f}",
-                "max": f"{nominal + half:.4f}",
-            }
-        ],
+        measures=[{"name": name, "unit": "mm", "values": values, **limits}],
     )
+
+
+def judge(floor: ShopFloor, lot: str, result: str, **fields: object) -> str:
+    """Record an inspection with its result: accepted, rejected or hold.
+
+    Returns:
+        The code of the inspection.
+    """
+    inspection = floor.code("QC", 4)
+    said = {"item": lot, "inspection": inspection, "result": result, **fields}
+    floor.record("inspect", "quinn", {"at": instant(floor.born[lot]), **said}, station="GAUGES")
     return inspection

@@ -1,10 +1,10 @@
-"""Levers: cut outside by laser, then broached and blasted here."""
+"""Levers: cut outside by laser, then broached and blasted here; the fourth lot is rejected."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_demo.inspection import accept
+from lotkin_demo.inspection import accept, judge
 
 if TYPE_CHECKING:
     from lotkin_demo.shop_floor import ShopFloor
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 __all__ = ["Levers"]
 
 FEW_LEVERS = 50
+REJECTED = 4
 
 
 class Levers:
@@ -20,6 +21,7 @@ class Levers:
     def __init__(self, floor: ShopFloor) -> None:
         self.floor = floor
         self.is_busy = False
+        self.broached = 0
 
     def work(self) -> None:
         """Broach the next lot of blanks, if it is time to."""
@@ -27,6 +29,7 @@ class Levers:
         blanks = shelves.lots("LEVER-BLANK", "STORE")
         if blanks and not self.is_busy and shelves.total("LEVER", "STORE") < FEW_LEVERS:
             self.is_busy = True
+            self.broached += 1
             self._broach(blanks[0])
 
     def _broach(self, blank: str) -> None:
@@ -70,7 +73,26 @@ class Levers:
             inputs=[{"item": f"{traveller}-10"}],
             outputs=[{"code": lot, "part": "LEVER", "quantity": pieces}],
         )
+        if self.broached == REJECTED:
+            self._reject(lot, pieces)
+            return
         accept(floor, lot, gauge="CAL-2", measure=("Square", 4.0, 0.03))
         floor.record("move", "lene", item=lot, to_place="STORE")
         floor.shelves.put(lot, "LEVER", "STORE", pieces)
+        self.is_busy = False
+
+    def _reject(self, lot: str, pieces: int) -> None:
+        """Lock up a lot whose squares are too wide; most is scrapped, the rest argued over."""
+        floor = self.floor
+        judge(floor, lot, "rejected", reason="squares 0.1 mm too wide, broach worn")
+        floor.record("move", "quinn", item=lot, to_place="QUAR")
+        floor.record(
+            "scrap",
+            "quinn",
+            item=lot,
+            quantity=pieces - 40,
+            reason="squares too wide",
+            place="QUAR",
+        )
+        floor.note(rejected_lot=lot)
         self.is_busy = False

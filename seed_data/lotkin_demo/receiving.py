@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import partial
 from typing import TYPE_CHECKING
+
+from lotkin_demo.inspection import judge
+from lotkin_demo.receiving_stories import (
+    BESIDES,
+    HELD,
+    LATE_CERTIFICATE,
+    SAME_AS_BEFORE,
+    SCANNED_TWICE,
+)
 
 if TYPE_CHECKING:
     from lotkin_demo.shop_floor import ShopFloor
@@ -55,7 +65,7 @@ BOUGHT = (
     _small("PIN", "PIN", "FALLOW", 500, 260),
     _small("SCREW", "SCREW", "FALLOW", 1500, 700),
     _small("ORING", "ORING", "MIRREL", 400, 260),
-    _small("SPRING", "SPRING", "QUILLON", 300, 150),
+    _small("SPRING", "SPRING", "QUILLON", 250, 251),
     _small("HOSE", "HOSE", "MIRREL", 150, 110),
 )
 MOTORS_IN_A_DELIVERY = 50
@@ -85,30 +95,67 @@ class Receiving:
     def _order(self, bought: Bought) -> None:
         self.ordered.add(bought.part)
         days = self.floor.rng.randint(3, 8)
-        self.floor.later(days, lambda: self.receive(bought))
+        self.floor.later(days, partial(self.receive, bought))
 
     def receive(self, bought: Bought) -> str:
-        """Receive one delivery; now and then it is the rest of the lot or heat of the last one."""
+        """Receive one delivery, with whatever is told of it in `receiving_stories`."""
         floor = self.floor
-        again = bought.part in self.last_number and floor.rng.random() < 0.15
-        number = self.last_number[bought.part] if again else self._number(bought)
-        self.last_number[bought.part] = number
         code = floor.code(bought.prefix)
-        floor.record(
-            "receive",
-            "mara",
-            station=None,
-            code=code,
-            item_kind=bought.kind,
-            part=bought.part,
-            quantity=str(bought.lot),
-            place=bought.place,
-            supplier=bought.supplier,
-            source={"kind": bought.source, "number": number},
-        )
-        floor.shelves.put(code, bought.part, bought.place, bought.lot)
+        number = self._number(bought)
+        if code in SAME_AS_BEFORE:
+            number = self.last_number[bought.part]
+            floor.note(sources_in_two_deliveries=(*floor.works.sources_in_two_deliveries, code))
+        self.last_number[bought.part] = number
+        source = {"kind": bought.source, "number": number}
+        late = code == LATE_CERTIFICATE
+        event = self._put_away(bought, code, source=None if late else source, hold=HELD.get(code))
         self.ordered.discard(bought.part)
+        if late:
+            floor.note(lot_with_a_late_certificate=code)
+            floor.later(10, partial(self._add_heat, event, source))
+        if code in HELD:
+            floor.shelves.set_aside(code)
+            floor.later(3, partial(self._accept, code))
+        if code in BESIDES:
+            self.receive(bought)
+        if code == SCANNED_TWICE:
+            self._scan_again(bought, source)
         return code
+
+    def _put_away(self, bought: Bought, code: str, **fields: object) -> str:
+        said = {
+            "code": code,
+            "item_kind": bought.kind,
+            "part": bought.part,
+            "quantity": str(bought.lot),
+            "place": bought.place,
+            "supplier": bought.supplier,
+            **fields,
+        }
+        self.floor.shelves.put(code, bought.part, bought.place, bought.lot)
+        return self.floor.record("receive", "mara", said)
+
+    def _add_heat(self, event: str, source: dict[str, str]) -> None:
+        self.floor.record(
+            "amend",
+            "mara",
+            reason="the certificate came by post",
+            changes=[{"event": event, "patch": {"source": source, "certificate": "3.1"}}],
+        )
+
+    def _accept(self, code: str) -> None:
+        judge(self.floor, code, "accepted", reason="papers are complete now")
+        self.floor.shelves.release(code)
+        self.floor.note(held_on_arrival=(*self.floor.works.held_on_arrival, code))
+
+    def _scan_again(self, bought: Bought, source: dict[str, str]) -> None:
+        floor = self.floor
+        twice = floor.code(bought.prefix)
+        event = self._put_away(bought, twice, source=source)
+        floor.shelves.take(twice, bought.place, bought.lot)
+        floor.wait(30)
+        floor.record("void", "mara", event=event, reason="the delivery note was scanned twice")
+        floor.note(voided_receipt=twice)
 
     def _number(self, bought: Bought) -> str:
         letter = "H" if bought.source == "heat" else "L"

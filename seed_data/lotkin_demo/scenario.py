@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from lotkin_demo.anodising import Anodising
 from lotkin_demo.assembly import Assembly
+from lotkin_demo.bench_stories import BenchStories
+from lotkin_demo.customer_returns import CustomerReturns
 from lotkin_demo.dispatch import Dispatch
 from lotkin_demo.equipment import Equipment
 from lotkin_demo.finishing import Finishing
@@ -14,7 +16,9 @@ from lotkin_demo.levers import Levers
 from lotkin_demo.milling import Milling
 from lotkin_demo.printing import Printing
 from lotkin_demo.receiving import Receiving
+from lotkin_demo.recovery import Recovery
 from lotkin_demo.shop_floor import EventData, ShopFloor
+from lotkin_demo.store_stories import StoreStories
 from lotkin_demo.testing import Testing
 from lotkin_demo.turning import Turning
 from lotkin_demo.working_days import working_days
@@ -45,6 +49,12 @@ class Scenario:
         self.assembly = Assembly(floor)
         self.testing = Testing(floor, self.assembly)
         self.dispatch = Dispatch(floor, self.testing)
+        self.benches = BenchStories(floor, self.assembly)
+        self.store = StoreStories(floor, self.equipment)
+        self.returns = CustomerReturns(floor, self.assembly, self.testing, self.anodising)
+        self.returns.recovery = Recovery(floor, self.assembly)
+        self.testing.flow_of = self.returns.flow_of
+        self.dispatch.on_shipped = self.returns.shipped
 
     def run(self) -> Iterator[tuple[EventData, int]]:
         """Give (event, microseconds when it is recorded) in the order of the journal."""
@@ -59,6 +69,8 @@ class Scenario:
             self.printing,
             self.levers,
             self.gears,
+            self.store,
+            self.benches,
             self.assembly,
             self.testing,
             self.dispatch,

@@ -109,6 +109,10 @@ class ShopFloor:
         self.born.update((code, self.now) for code in _codes_made(event))
         return event_id
 
+    def note_first(self, **codes: str) -> None:
+        """Remember the first of several; later ones change nothing."""
+        self.note(**{name: code for name, code in codes.items() if not getattr(self.works, name)})
+
     def note(self, **codes: Any) -> None:
         """Remember notable codes."""
         self.works = replace(self.works, **codes)

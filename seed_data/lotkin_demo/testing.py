@@ -5,6 +5,9 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from lotkin_demo.repair import exchange
+from lotkin_demo.working_days import LAST_DAY
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -34,15 +37,17 @@ class Testing:
         self.flow_of: Callable[[Unit], float] = lambda _: NOMINAL_ML
 
     def work(self) -> None:
-        """Test what was built today."""
-        waiting, self.assembly.to_test = self.assembly.to_test, []
+        """Test what was built today; on the last day two stay on the bench untested."""
+        built = self.assembly.to_test
+        left = 2 if self.floor.now.date() == LAST_DAY else 0
+        waiting, self.assembly.to_test = built[: len(built) - left], built[len(built) - left :]
         for unit in waiting:
             fails = self.floor.rng.random() < FAILS
             self.test(unit.serial, 36.9 if fails else self.flow_of(unit))
             if fails:
                 self.floor.later(1, partial(self.repair, unit))
             else:
-                self.passed.append(unit)
+                self.pass_on(unit)
 
     def test(self, serial: str, mean: float) -> None:
         """Take three readings of a unit."""
@@ -59,30 +64,21 @@ class Testing:
             resources=["RIG-1"],
         )
 
+    def pass_on(self, unit: Unit) -> None:
+        """Bring a unit that has passed to packing."""
+        self.floor.record("move", "yusuf", minutes=0.5, item=unit.serial, to_place="PACK")
+        self.passed.append(unit)
+
     def repair(self, unit: Unit) -> None:
         """Give a unit that failed new o-rings and test it again; one in four is beyond repair."""
         floor = self.floor
-        bench = next(b for b in self.assembly.benches if b.code == unit.bench)
-        ring = next(p for p in bench.positions if p.part == "ORING")
-        if bench.left(ring) < ring.per:
-            bench.make_ready()
-        new = bench.mounted[ring.code]
-        floor.record(
-            "swap",
-            bench.person,
-            station=bench.place,
-            unit=unit.serial,
-            remove=[{"item": unit.lots[ring.code], "position": ring.code}],
-            add=[{"item": new, "position": ring.code, "quantity": 2, "place": bench.place}],
-            note="new o-rings after a failed test",
-        )
-        floor.shelves.take(new, bench.place, 2)
-        unit.lots[ring.code] = new
+        exchange(self.floor, self.assembly, unit, part="ORING", note="failed the flow test")
         if floor.rng.random() < 0.25:
             self.test(unit.serial, 36.5)
             floor.record(
                 "scrap", "quinn", item=unit.serial, reason="fails the flow test, head out of true"
             )
+            floor.note(scrapped_units=(*floor.works.scrapped_units, unit.serial))
             return
         self.test(unit.serial, self.flow_of(unit))
-        self.passed.append(unit)
+        self.pass_on(unit)

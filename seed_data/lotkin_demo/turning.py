@@ -1,4 +1,7 @@
-"""Turning: tips, nipples and shafts are cut from 8 mm bars that the feeder takes one by one."""
+"""Turning: tips, nipples and shafts are cut from 8 mm bars that the feeder takes one by one.
+
+Where a lot of bars ends within an order the next one follows, so that some lots are of two heats.
+"""
 
 from __future__ import annotations
 
@@ -72,11 +75,9 @@ class Turning:
         per_bar = self._pieces_of_a_bar(turned)
         made = per_bar * turned.bars
         scrap, samples = floor.rng.randint(0, 4), int(floor.rng.random() < 0.5)
-        resources = [
-            "LATHE-1",
-            turned.program,
-            *self.equipment.inserts_for_a_run(),
-        ]
+        inserts = self.equipment.inserts_for_a_run()
+        bars = self._bars(turned, per_bar)
+        self._note(lot, inserts, bars)
         floor.wait(10)
         floor.record(
             "make",
@@ -87,9 +88,9 @@ class Turning:
             run={
                 "code": f"{lot}-RUN",
                 "run_kind": "machining-run",
-                "resources": resources,
+                "resources": ["LATHE-1", turned.program, *inserts],
             },
-            inputs=self._bars(turned, per_bar),
+            inputs=bars,
             outputs=[{"code": lot, "part": turned.part, "quantity": made - scrap - samples}],
             scrap=scrap,
             samples=samples,
@@ -98,6 +99,12 @@ class Turning:
         floor.record("move", "tomas", item=lot, to_place="STORE")
         floor.shelves.put(lot, turned.part, "STORE", made - scrap - samples)
         return lot
+
+    def _note(self, lot: str, inserts: list[str], bars: list[dict[str, object]]) -> None:
+        if len(inserts) > 1:
+            self.floor.note_first(lot_of_an_uncertain_insert=lot)
+        if len(bars) > 1:
+            self.floor.note_first(lot_from_two_heats=lot)
 
     def _pieces_of_a_bar(self, turned: Turned) -> int:
         part = self.floor.plan.part(turned.part)
