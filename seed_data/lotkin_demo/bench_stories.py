@@ -47,6 +47,7 @@ class BenchStories:
             self._remember()
         elif len(self.assembly.units) > FORGET_AFTER and not self.floor.works.late_mounted_lot:
             self._forget_to_scan()
+        self.wall.tops_up = not self._is_due_to_go_below()
         if self.wall.below_book and self._built_below() >= UNITS_BELOW:
             self._count_the_bin()
 
@@ -149,10 +150,9 @@ class BenchStories:
 
     def _build_below_the_book(self, position: Position) -> bool:
         """Go on building from a bin that should be empty by the book, and report it."""
-        is_due = (
-            len(self.assembly.units) > BELOW_AFTER and not self.floor.works.units_below_the_book
-        )
-        if position.part not in ("PIN", "ORING") or not is_due or self.wall.below_book:
+        if position.part not in ("PIN", "ORING") or not self._is_due_to_go_below():
+            return False
+        if self.wall.below_book:
             return False
         left = self.wall.left(position)
         lot = self.wall.mounted[position.code]
@@ -162,6 +162,10 @@ class BenchStories:
         self.wall.below_book = lot
         self._built_before_below = len(self._at(self.wall))
         return True
+
+    def _is_due_to_go_below(self) -> bool:
+        is_over = bool(self.floor.works.units_below_the_book)
+        return len(self.assembly.units) > BELOW_AFTER and not is_over
 
     def _built_below(self) -> int:
         return len(self._at(self.wall)) - self._built_before_below

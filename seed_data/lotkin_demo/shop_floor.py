@@ -40,7 +40,6 @@ class ShopFloor:
         shelves: What lies where.
         works: The notable codes so far.
         outbox: (event, microseconds when it is recorded) not yet handed over.
-        born: When a lot came to be.
     """
 
     def __init__(self, seed: int) -> None:
@@ -52,7 +51,6 @@ class ShopFloor:
         self.now = datetime(2025, 1, 7, 5, 40, tzinfo=UTC)
         self.day = 0
         self.outbox: list[tuple[EventData, int]] = []
-        self.born: dict[str, datetime] = {}
         self._recorded = 0
         self._numbers: dict[str, int] = {}
         self._agenda: dict[int, list[Callable[[], object]]] = {}
@@ -106,7 +104,6 @@ class ShopFloor:
         said = {**(fields or {}), **more}
         event.update((name, value) for name, value in said.items() if value is not None)
         self.outbox.append((event, to_us(self.now)))
-        self.born.update((code, self.now) for code in _codes_made(event))
         return event_id
 
     def note_first(self, **codes: str) -> None:
@@ -116,13 +113,3 @@ class ShopFloor:
     def note(self, **codes: Any) -> None:
         """Remember notable codes."""
         self.works = replace(self.works, **codes)
-
-
-def _codes_made(event: EventData) -> list[str]:
-    """Name the lots that an event makes."""
-    outputs = event.get("outputs", [])
-    returns = event.get("returns", [])
-    made = [row["code"] for row in outputs] if isinstance(outputs, list) else []
-    made += [row["output"]["code"] for row in returns] if isinstance(returns, list) else []
-    code = event.get("code")
-    return [*made, code] if isinstance(code, str) else made

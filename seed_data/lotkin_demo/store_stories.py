@@ -56,7 +56,6 @@ class StoreStories:
             place="STORE",
             found={"code": bag, "candidates": candidates, "quantity": PIECES_IN_THE_BAG},
         )
-        floor.born[bag] = floor.now
         floor.note(unlabelled_bin=bag, candidates_of_the_bin=candidates)
         floor.later(4, partial(self._accept_the_bag, bag))
 
@@ -87,7 +86,6 @@ class StoreStories:
             place="STORE",
             rest=rest,
         )
-        floor.born[rest] = floor.now
         floor.shelves.take(lot, "STORE", pieces)
         floor.note(held_for_the_gauge=(*floor.works.held_for_the_gauge, rest))
         floor.shelves.put(rest, part, "STORE", pieces)
