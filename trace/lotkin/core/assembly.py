@@ -42,7 +42,7 @@ def check_bill(shop: Shop, unit: Built, mounted: Sequence[tuple[str, str, int]])
     have: dict[str, int] = {}
     used = [(lot, per) for lot, _, per in mounted] + [(f.item, f.micro) for f in unit.inputs]
     for code, quantity in used:
-        item = shop.resolve(code)
+        item = shop.exact(code)
         have[item.part] = have.get(item.part, 0) + quantity
     for need in part.needs:
         missing = to_micro(need.per) - have.get(need.part, 0)
@@ -61,7 +61,7 @@ def check_finished(shop: Shop, codes: Iterable[str]) -> None:
     if shop.plan is None:
         return
     for code in codes:
-        item = shop.resolve(code)
+        item = shop.exact(code)
         last = shop.plan.last_step(item.part)
         if last is not None and item.step and item.step != last.code:
             shop.breach(

@@ -45,6 +45,7 @@ class Draft:
         self.at = 0
         self.plan = 0
         self._groups: dict[str, int] = {}
+        self._ordinals: dict[int, int] = {}
 
     def begin(self, seq: int, at: int, plan: int) -> None:
         """Say which event the following rows belong to."""
@@ -170,7 +171,8 @@ class Draft:
 
     def fact(self, topic: str, subject: str, **said: Json) -> None:
         """Establish a fact on a subject, at the time of the event."""
-        ordinal = sum(1 for fact in self.facts_made if fact.event == self.seq)
+        ordinal = self._ordinals.get(self.seq, 0)
+        self._ordinals[self.seq] = ordinal + 1
         self.facts_made.append(Fact(topic, subject, self.at, dict(said), self.seq, ordinal))
 
 

@@ -50,7 +50,7 @@ def effects_of(view: View, event: Event, seq: int, plan: int) -> Effects:
     draft = Draft(view)
     draft.begin(seq, event.at_us, plan)
     event.establish(draft)
-    event.derive(draft)
+    event.bring_forth(draft)
     again = event.touches(draft)
     if not again:
         return Effects(draft, frozenset())
@@ -84,7 +84,7 @@ def _anew(
     for seq, plan, reading in readings:
         draft.begin(seq, reading.at_us, plan)
         known = len(draft.items)
-        reading.derive(draft)
+        reading.bring_forth(draft)
         adjust(draft, list(draft.items)[known:])
     for seq, _, reading in readings:
         if seq != where[0]:

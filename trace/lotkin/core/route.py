@@ -50,7 +50,7 @@ def _check_inputs(shop: Shop, event: Make, part: PartPlan, step: StepPlan) -> No
     assert shop.plan is not None
     before = shop.plan.previous_step(part.code, step.code)
     for taken in event.inputs:
-        item = shop.resolve(taken.item)
+        item = shop.exact(taken.item)
         if item.part == part.code:
             wanted = before.code if before is not None else ""
             if item.step != wanted:
@@ -71,7 +71,7 @@ def _check_inputs(shop: Shop, event: Make, part: PartPlan, step: StepPlan) -> No
 
 
 def _check_resources(shop: Shop, run: Run, record: str, step: StepPlan) -> None:
-    kinds: Sequence[str] = [shop.resolve(code).kind for code in run.resources]
+    kinds: Sequence[str] = [shop.exact(code).kind for code in run.resources]
     missing = [kind for kind in step.resources if kind not in kinds]
     if missing:
         shop.breach(

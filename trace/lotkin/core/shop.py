@@ -87,6 +87,17 @@ class Shop:
             raise AmbiguousCode(text, [item.code for item in carrying])
         raise UnknownCode(text, near=self.view.near(text))
 
+    def exact(self, code: str) -> Item:
+        """Give the item of exactly this code, whatever a label of the same text leads to.
+
+        Raises:
+            UnknownCode: There is none.
+        """
+        item = self.view.item(code)
+        if item is None:
+            raise UnknownCode(code)
+        return item
+
     def free_code(self, code: str) -> None:
         """Check that a new item can have this code.
 
@@ -128,8 +139,16 @@ class Shop:
         if place:
             return Spot(place, within)
         spots = [s for s, q in self.view.stock(item.code).items() if not s.is_end and q > 0]
-        if len(spots) > 1:
+        if len(spots) > 1 and self.mode is Mode.ASKED:
             raise AmbiguousSpot(item.code, [str(spot) for spot in sorted(spots)])
+        if len(spots) > 1:
+            there = self.view.stock(item.code)
+            spots.sort(key=lambda spot: (-there[spot], spot))
+            self.breach(
+                "place-not-said",
+                item.code,
+                f"{item.code} lies at {len(spots)} places; taken from {spots[0]}, where most is",
+            )
         if spots:
             return spots[0]
         last = [s for s in self.view.stock(item.code) if not s.is_end]

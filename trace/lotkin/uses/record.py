@@ -78,6 +78,9 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
         plan=recording.plan(plan) if plan else None,
     )
     completed = event.complete(shop)
+    held = [breach.record for breach in shop.breaches if breach.rule == "held"]
+    if held and event.kind != "amend":
+        completed = completed.but(inherits_hold=f"made from {held[0]}, which is held")
     seq = recording.head[0] + 1
     effects = effects_of(recording, completed, seq, plan)
     entry = Entry(

@@ -17,6 +17,7 @@ from pydantic import (
 )
 
 from lotkin.core.instants import show_instant, to_us
+from lotkin.core.kinds import Family
 from lotkin.core.quantities import LARGEST, from_micro, to_micro
 
 if TYPE_CHECKING:
@@ -108,6 +109,9 @@ class Event(Model):
         default=False, description="True for what has already happened, whatever rule it broke"
     )
     note: Text = ""
+    inherits_hold: Text = Field(
+        default="", description="Filled in: why what it makes is held, after using something held"
+    )
 
     rank: ClassVar[int] = 1
     """Events of a lower rank are derived anew before those of a higher one."""
@@ -126,6 +130,15 @@ class Event(Model):
 
     def derive(self, draft: Draft) -> None:
         """Add the items, links and movements that this event brings forth."""
+
+    def bring_forth(self, draft: Draft) -> None:
+        """Derive, and hold what was made of something held."""
+        known = len(draft.items)
+        self.derive(draft)
+        if self.inherits_hold:
+            for code in list(draft.items)[known:]:
+                if draft.items[code].family in (Family.MATERIAL, Family.PACK):
+                    draft.fact("hold", code, reason=self.inherits_hold)
 
     def touches(self, draft: Draft) -> set[int]:  # noqa: ARG002 - few kinds touch others
         """Name earlier events whose effects must be derived anew because of this one."""

@@ -86,7 +86,7 @@ class Build(Event):
             return []
         mounted = []
         for link in shop.view.parents(setups[-1]):
-            lot = shop.resolve(link.parent)
+            lot = shop.exact(link.parent)
             spot = self._bench_spot(shop)
             shop.take(lot, link.per, spot, doing=f"built into {self.serial}")
             mounted.append((lot.code, link.position, link.per))

@@ -9,10 +9,12 @@ from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Reading, Text
+from lotkin.core.events.swap import check_out_of_carton
 from lotkin.core.items import Item
 from lotkin.core.kinds import Family
 from lotkin.core.places import End, Spot
 from lotkin.core.quantities import from_micro, to_micro
+from lotkin.core.shop import Mode
 from lotkin.core.unit_state import new_state
 
 if TYPE_CHECKING:
@@ -58,6 +60,9 @@ class Inspect(Event):
     within: Code | None = None
     rest: Code | None = Field(default=None, description="New code of the rest of a used lot")
     rest_quantity: Amount | None = None
+    relabels: bool = Field(
+        default=False, description="Filled in: the rest is all there is, so the label leads to it"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find lot and gauges, and whether the rest becomes a new item."""
@@ -97,7 +102,12 @@ class Inspect(Event):
             left = from_micro(max(shop.on_hand(item, spot), 0))
         if not left:
             raise BadEvent(item.code, f"has nothing left at {spot} that could be inspected")
-        return done.but(rest=rest, rest_quantity=left)
+        elsewhere = sum(
+            q for s, q in shop.view.stock(item.code).items() if not s.is_end and s != spot
+        )
+        all_of_it = not elsewhere and to_micro(left) == shop.on_hand(item, spot)
+        relabels = self.relabels if shop.mode is Mode.AMENDED else all_of_it
+        return done.but(rest=rest, rest_quantity=left, relabels=relabels)
 
     @property
     def subject(self) -> str:
@@ -108,6 +118,8 @@ class Inspect(Event):
         """Hold or free the item."""
         reason = "" if self.result == "accepted" else f"{self.result}: {self.reason}"
         draft.fact("hold", self.subject, reason=reason)
+        if self.relabels and self.rest is not None:
+            draft.fact("label", self.item, item=self.rest)
 
     def derive(self, draft: Draft) -> None:
         """Make the inspection, the rest if it needs a code, and link them."""
@@ -168,6 +180,7 @@ class Test(Event):
     place: Code | None = None
     within: Code | None = None
     state: Code | None = Field(default=None, description="Code of the next state, if needed")
+    hold: Text = Field(default="", description="Filled in: why the unit was held before")
 
     def complete(self, shop: Shop) -> Self:
         """Find unit, rig and limits, and judge the readings."""
@@ -194,9 +207,12 @@ class Test(Event):
         measure = Measure(name=self.name, values=self.readings, min=low, max=high)
         enough = planned is None or len(self.readings) >= planned.readings
         spot = shop.spot_of(unit, self.place or "", self.within or "")
-        state = self.state
+        state, held = self.state, self.hold
         if state is None and shop.view.is_used(unit.code):
             state = shop.next_state(unit)
+            check_out_of_carton(shop, unit, spot)
+        if shop.mode is not Mode.AMENDED:
+            held = shop.view.hold(unit.code) or ""
         return self.but(
             unit=unit.code,
             min=low,
@@ -207,17 +223,19 @@ class Test(Event):
             place=spot.place,
             within=spot.within or None,
             state=state,
+            hold=held,
         )
 
     def establish(self, draft: Draft) -> None:
         """Note the result; a failed unit is held, a passed one is freed from a failed test."""
         unit = self.state or self.unit
         draft.fact("test", unit, name=self.name, passed=bool(self.passed))
-        held = [f for f in draft.facts("hold", unit) if f.event != draft.seq]
         if not self.passed:
             draft.fact("hold", unit, reason=f"failed: {self.name}")
-        elif held and str(held[-1].value.get("reason", "")) == f"failed: {self.name}":
+        elif self.hold == f"failed: {self.name}":
             draft.fact("hold", unit, reason="")
+        elif self.hold and self.state is not None:
+            draft.fact("hold", unit, reason=self.hold)
 
     def derive(self, draft: Draft) -> None:
         """Link the rig to the unit, or to its next state."""

@@ -36,7 +36,7 @@ class Combine(Event):
     def complete(self, shop: Shop) -> Self:
         """Find the inputs, check stock and holds, spell out part and place."""
         inputs = tuple(take(shop, taken, doing="mixed") for taken in self.inputs)
-        items = [shop.resolve(taken.item) for taken in inputs]
+        items = [shop.exact(taken.item) for taken in inputs]
         if len({item.unit for item in items}) > 1:
             raise BadEvent(self.code, "the lots to be mixed are counted in different units")
         part = self.part or items[0].part

@@ -8,8 +8,9 @@ from uuid import UUID
 from pydantic import Field, JsonValue
 
 from lotkin.core.canonical import plain
-from lotkin.core.errors import BadReading, UnknownEvent
+from lotkin.core.errors import BadReading, StillInUse, UnknownEvent
 from lotkin.core.events.base import Event, PartOfEvent, Text
+from lotkin.core.shop import Mode
 
 if TYPE_CHECKING:
     from lotkin.core.draft import Draft
@@ -82,6 +83,14 @@ class Void(Event):
             raise BadReading(str(self.event), f"a {entry.kind} event is not voided")
         if shop.view.facts("void", str(entry.seq)):
             raise BadReading(str(self.event), "it has been voided already")
+        users = [
+            f"{link.child} (event {link.event})"
+            for code in shop.view.made_by(entry.seq)
+            for link in shop.view.children(code)
+            if link.event != entry.seq
+        ]
+        if users and shop.mode is not Mode.AMENDED:
+            raise StillInUse(str(self.event), users)
         return self.but(seq=entry.seq)
 
     def establish(self, draft: Draft) -> None:

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Text
+from lotkin.core.events.inputs import Taken
 from lotkin.core.items import Item
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
@@ -29,6 +30,9 @@ class Move(Event):
     place: Code | None = None
     within: Code | None = None
     to_place: Code
+    inside: tuple[Taken, ...] = Field(
+        default=(), description="Filled in: what a carton holds and takes along"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find item and places; a held item may only go to quarantine."""
@@ -49,13 +53,25 @@ class Move(Event):
             quantity=from_micro(amount),
             place=spot.place,
             within=spot.within or None,
+            inside=self.inside or self._inside(shop, item, spot),
+        )
+
+    def _inside(self, shop: Shop, item: Item, spot: Spot) -> tuple[Taken, ...]:
+        if item.kind != "carton":
+            return ()
+        return tuple(
+            Taken(item=code, quantity=from_micro(q), place=where.place, within=where.within)
+            for code, where, q in shop.view.within(item.code)
+            if where.place == spot.place and q > 0
         )
 
     def derive(self, draft: Draft) -> None:
-        """Move the pieces; a carton keeps what is in it."""
+        """Move the pieces; a carton takes along what is in it."""
         quantity = to_micro(self.quantity or 0)
         spot = Spot(self.place or "", self.within or "")
         draft.move(self.item, quantity, spot, Spot(self.to_place, self.within or ""))
+        for taken in self.inside:
+            draft.move(taken.item, taken.micro, taken.spot, Spot(self.to_place, taken.within or ""))
 
 
 class Scrap(Event):

@@ -14,6 +14,7 @@ from lotkin.core.events.build import Fitted, fit, link_fitted
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
 from lotkin.core.quantities import MICRO, from_micro, show_quantity, to_micro
+from lotkin.core.shop import Mode
 from lotkin.core.unit_state import components, new_state
 
 if TYPE_CHECKING:
@@ -117,6 +118,19 @@ def recover(draft: Draft, removed: Removed) -> None:
         draft.fact("hold", code, reason=removed.hold)
 
 
+def check_out_of_carton(shop: Shop, unit: Item, spot: Spot) -> None:
+    """Check that a unit that is to be changed is not packed; a shipped one may be."""
+    place = shop.plan.place(spot.place) if shop.plan is not None else None
+    shipped = place is not None and place.kind == "customer"
+    if spot.within and not shipped:
+        shop.breach(
+            "in-a-carton",
+            unit.code,
+            f"{unit.code} is in {spot.within}",
+            hint="unpack it first",
+        )
+
+
 class Swap(Event):
     """Components of a unit are exchanged, or it is reworked; it becomes its next state.
 
@@ -132,6 +146,7 @@ class Swap(Event):
     code: Code | None = Field(default=None, description="Of the new state; made up if left out")
     remove: tuple[Removed, ...] = ()
     add: tuple[Fitted, ...] = ()
+    hold: Text = Field(default="", description="Filled in: why the unit was held, and still is")
 
     def complete(self, shop: Shop) -> Self:
         """Find unit and components; a swap is allowed on a held unit, its state stays held."""
@@ -148,9 +163,12 @@ class Swap(Event):
                 f"{unit.code} is not at {spot}",
                 hint="record where it came back to first",
             )
+        check_out_of_carton(shop, unit, spot)
         if self.to_place:
             shop.check_place(self.to_place)
+        held = shop.view.hold(unit.code) or ""
         return self.but(
+            hold=held if shop.mode is not Mode.AMENDED else self.hold,
             unit=unit.code,
             place=spot.place,
             within=spot.within or None,
@@ -159,6 +177,11 @@ class Swap(Event):
             remove=tuple(complete_removed(shop, unit, removed) for removed in self.remove),
             add=fit(shop, self.add, code),
         )
+
+    def establish(self, draft: Draft) -> None:
+        """Keep the hold on the unit."""
+        if self.hold:
+            draft.fact("hold", self.code or "", reason=self.hold)
 
     def derive(self, draft: Draft) -> None:
         """Make the next state, and what was taken out of the old one."""

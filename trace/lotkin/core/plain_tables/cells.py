@@ -31,6 +31,7 @@ __all__ = [
 
 USUAL_KIND = "purchased-lot"
 LONGEST_TEXT = 200
+LONGEST_NUMBER = 40
 
 # Codes as `lotkin.core.events.base.Code` takes them.
 CODE = re.compile(r"[!-~]{1,80}")
@@ -126,7 +127,7 @@ def parse_quantity(text: str) -> int | None:
     if not text:
         return None
     found = QUANTITY.fullmatch(text)
-    if found is None:
+    if found is None or len(text) > LONGEST_NUMBER:
         raise BadCellError(_why_no_quantity(text))
     micro = int(found[1] or 0) * MICRO + int((found[2] or "").ljust(6, "0"))
     if micro > LARGEST * MICRO:
@@ -177,7 +178,7 @@ def parse_moment(text: str) -> int | None:
     if not text:
         return None
     found = MOMENT.fullmatch(text.upper())
-    if found is None:
+    if found is None or len(text) > LONGEST_NUMBER:
         raise BadCellError(f"{shown(text)} is no moment; write it like 2026-03-01T07:30:00Z")
     if found["time"] and not found["zone"]:
         raise BadCellError(f"{text} has no time zone; write it like 2026-03-01T07:30:00Z")

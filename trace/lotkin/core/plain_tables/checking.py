@@ -79,11 +79,13 @@ def _complaints(link: LinkLine, ends: Ends, items_name: str) -> Iterator[Complai
 def _is_older(child: End, parent: End) -> bool:
     """Tell whether a child came to be before its parent.
 
-    An inspection looks at what is there already, so it is younger than the lot it is linked to.
+    An inspection, and a gauge with which a unit is tested, are used on what is there already, so
+    they may be younger.
     """
-    if child.made_at is None or parent.made_at is None or parent.kind == "inspection":
+    if child.made_at is None or parent.made_at is None or child.made_at >= parent.made_at:
         return False
-    return child.made_at < parent.made_at
+    is_test = parent.family is Family.RESOURCE and child.kind == "unit"
+    return parent.kind != "inspection" and not is_test
 
 
 def _draw(parent: End, child: End, quantity: int) -> str:
