@@ -1,4 +1,4 @@
-"""The command's entry point and the options that hold for every verb."""
+"""The command's entry point: all verbs in the order of work."""
 
 from __future__ import annotations
 
@@ -6,9 +6,16 @@ from typing import Annotated
 
 import typer
 
+from lotkin_cli.group import LotkinGroup
+from lotkin_cli.verbs import contain, demo, init, keeping, plan, record, schema, show, tables, where
+
+__all__ = ["app", "run"]
+
+WRONG_USAGE = 2
+
 app = typer.Typer(
     name="lotkin",
-    no_args_is_help=True,
+    cls=LotkinGroup,
     add_completion=False,
     pretty_exceptions_enable=False,
     # Plain text instead of boxes: usage errors stay readable in logs and easy to search.
@@ -24,10 +31,14 @@ def _print_version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
+@app.callback(
+    invoke_without_command=True,
+    epilog="\b\nExample:\n  lotkin demo demo-works",
+)
 def lotkin_command(
+    context: typer.Context,
     *,
-    version: Annotated[
+    version: Annotated[  # noqa: ARG001 - its callback does it all
         bool,
         typer.Option(
             "--version", callback=_print_version, is_eager=True, help="Show the version and exit."
@@ -35,6 +46,25 @@ def lotkin_command(
     ] = False,
 ) -> None:
     """Trace where parts come from and where they went."""
+    if context.invoked_subcommand is None:
+        typer.echo(context.get_help(), err=True)
+        raise typer.Exit(WRONG_USAGE)
+
+
+for add_to in (
+    init.add_to,
+    demo.add_to,
+    plan.add_to,
+    record.add_to,
+    tables.add_to_recording,
+    schema.add_to,
+    show.add_to,
+    where.add_to,
+    contain.add_to,
+    tables.add_to_keeping,
+    keeping.add_to,
+):
+    add_to(app)
 
 
 def run() -> None:

@@ -1,0 +1,142 @@
+"""Options that narrow a question: families, kinds, a span of time, a journal position."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from lotkin.uses.where import Question
+
+__all__ = ["Families", "From", "Kinds", "MinContent", "To", "question_of"]
+
+
+def _check_families(values: list[str] | None) -> list[str]:
+    from lotkin.core.kinds import Family
+
+    return [_one_of(value, [str(family) for family in Family], "family") for value in values or ()]
+
+
+def _check_kinds(values: list[str] | None) -> list[str]:
+    from lotkin.core.kinds import FAMILY_OF
+
+    return [_one_of(value, FAMILY_OF, "kind") for value in values or ()]
+
+
+def _one_of(value: str, known: Iterable[str], what: str) -> str:
+    from lotkin.core.errors import did_you_mean
+
+    if value in known:
+        return value
+    near = did_you_mean(value[:40], known) or f"choose from {', '.join(known)}"
+    raise typer.BadParameter(f"{value!r} is no {what}; {near}")
+
+
+def _check_moment(value: str | None) -> str | None:
+    if value is not None:
+        _microseconds(value)
+    return value
+
+
+def _microseconds(text: str) -> int:
+    from lotkin.core.instants import parse_instant, to_us
+
+    try:
+        return to_us(parse_instant(text))
+    except OverflowError:
+        raise typer.BadParameter(f"{text!r} is beyond the calendar") from None
+    except ValueError as error:
+        if "time zone" in str(error):
+            raise typer.BadParameter(str(error)) from None
+        raise typer.BadParameter(
+            f"{text!r} is no moment; write it like 2026-03-01T07:30:00Z"
+        ) from None
+
+
+def _check_share(value: float | None) -> float | None:
+    # "not between" also holds for what is not a number
+    if value is not None and not 0 <= value <= 1:
+        raise typer.BadParameter(f"{value} is no share; it is a number from 0 to 1")
+    return value
+
+
+Families = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--family",
+        metavar="FAMILY",
+        callback=_check_families,
+        help="Only material, run, resource or pack; may be repeated.",
+    ),
+]
+
+Kinds = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--kind",
+        metavar="KIND",
+        callback=_check_kinds,
+        help="Only items of this kind, e.g. unit; may be repeated.",
+    ),
+]
+
+From = Annotated[
+    str | None,
+    typer.Option(
+        "--from",
+        metavar="TIME",
+        callback=_check_moment,
+        help="Only what was done with it at or after this moment.",
+    ),
+]
+
+To = Annotated[
+    str | None,
+    typer.Option(
+        "--to",
+        metavar="TIME",
+        callback=_check_moment,
+        help="Only what was done with it at or before this moment.",
+    ),
+]
+
+MinContent = Annotated[
+    float | None,
+    typer.Option(
+        "--min-content",
+        metavar="SHARE",
+        callback=_check_share,
+        help="List items with a lower content (0 to 1) apart.",
+    ),
+]
+
+
+def question_of(
+    families: list[str] | None,
+    kinds: list[str] | None,
+    *,
+    span: tuple[str | None, str | None] = (None, None),
+    as_of: int | None = None,
+    min_content: float | None = None,
+) -> Question:
+    """Put what narrows an answer together.
+
+    Raises:
+        BadParameter: The span ends before it begins.
+    """
+    from lotkin.uses.where import Question
+    from lotkin.uses.window import Window
+
+    start, end = (None if text is None else _microseconds(text) for text in span)
+    if start is not None and end is not None and end < start:
+        raise typer.BadParameter(f"--to {span[1]} is before --from {span[0]}")
+    return Question(
+        families=frozenset(families or ()),
+        kinds=frozenset(kinds or ()),
+        window=None if start is None and end is None else Window(start, end),
+        as_of=as_of,
+        min_content=min_content,
+    )

@@ -1,0 +1,44 @@
+"""Opening the store that a command line means."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+    from typing import Protocol
+
+    from lotkin.core.plan import ShopPlan
+    from lotkin.uses.import_ports import Listing
+    from lotkin.uses.ports import CanRead, CanRebuild, CanRecord, Reading
+
+    class ReadingAll(Reading, Listing, Protocol):
+        """One state of the store, for answers and for whole tables."""
+
+    class Opened(CanRecord, CanRebuild, Protocol):
+        """A store that all verbs can work with."""
+
+        def reading(self) -> AbstractContextManager[ReadingAll]:
+            """Give a view of one state of the store."""
+
+
+__all__ = ["open_db", "plan_in_force"]
+
+
+def open_db(db: str | None) -> Opened:
+    """Open the store named, or the one that is meant where none is.
+
+    Raises:
+        Unavailable: There is none, or it cannot be used.
+    """
+    # the database's libraries are slow to load
+    from lotkin.wiring import db_url, open_store
+
+    return open_store(db_url(db))
+
+
+def plan_in_force(store: CanRead) -> ShopPlan | None:
+    """Give the plan, for the names of places and the time zone."""
+    from lotkin.uses.load_plan import current_plan
+
+    return current_plan(store)[1]

@@ -1,0 +1,182 @@
+"""Answers as data: the documents of where-from, where-used, contain and account, and CSV rows."""
+
+from __future__ import annotations
+
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from lotkin_cli.shown.json_document import number, tidy
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+    from lotkin.core.account import Account
+    from lotkin.core.answers import Answer, Containment, Row
+    from lotkin.core.items import Item
+    from lotkin_cli.shown.json_document import Data, Value
+    from lotkin_cli.shown.places import Places
+    from lotkin_cli.shown.spreadsheet import Cell
+
+__all__ = [
+    "ACT_COLUMNS",
+    "ITEM_COLUMNS",
+    "account_data",
+    "account_document",
+    "act_rows",
+    "answer_document",
+    "containment_document",
+    "item_rows",
+    "row_data",
+    "subject_data",
+]
+
+ITEM_COLUMNS = (
+    "code", "kind", "family", "part", "quantity", "unit", "certainty", "chance", "chance_low",
+    "chance_high", "content", "removed", "held", "at",
+)  # fmt: skip
+
+ACT_COLUMNS = ("place", "place_name", "place_kind", "within", "quantity_here", *ITEM_COLUMNS[:-1])
+
+
+def subject_data(item: Item) -> Data:
+    """Describe an item that was asked about."""
+    return {"code": item.code, "kind": item.kind, "family": str(item.family), "part": item.part}
+
+
+def row_data(row: Row) -> Data:
+    """Describe an item of an answer."""
+    return {
+        "code": row.code,
+        "kind": row.kind,
+        "family": row.family,
+        "part": row.part,
+        "quantity": number(row.quantity),
+        "unit": row.unit,
+        "certainty": "certain" if row.certain else "possible",
+        "chance": row.chance,
+        "chance_low": row.chance_low,
+        "chance_high": row.chance_high,
+        "content": row.content,
+        "removed": row.removed,
+        "held": row.held,
+        "at": [
+            {
+                "place": here.place,
+                "place_kind": here.place_kind,
+                "within": here.within,
+                "quantity": number(here.quantity),
+            }
+            for here in row.at
+        ],
+    }
+
+
+def answer_document(answer: Answer) -> dict[str, Value | Iterable[Value]]:
+    """Describe an answer; its lists are made while they are written."""
+    return {
+        "subject": subject_data(answer.subjects[0]),
+        "direction": answer.direction,
+        "items": (row_data(row) for row in answer.items),
+        "counts": dict(answer.counts),
+        "left_out": (row_data(row) for row in answer.left_out),
+        "as_of": answer.as_of,
+    }
+
+
+def containment_document(found: Containment, places: Places) -> dict[str, Value | Iterable[Value]]:
+    """Describe a containment: an answer, and what there is to act on."""
+    accounts: list[Value] = [account_data(account) for account in found.accounts]
+    return {
+        "subject": subject_data(found.answer.subjects[0]),
+        "subjects": [subject_data(item) for item in found.answer.subjects],
+        "direction": found.answer.direction,
+        "units": found.units,
+        "removed_units": found.removed_units,
+        "expected_units": tidy(found.expected_units),
+        "at_most_units": found.at_most_units,
+        "account": accounts[0] if accounts else None,
+        "accounts": accounts,
+        "places": _by_place(found.places, places, "place"),
+        "customers": _by_place(found.customers, places, "customer"),
+        "case": None,
+        "items": (row_data(row) for row in found.answer.items),
+        "counts": dict(found.answer.counts),
+        "left_out": (row_data(row) for row in found.answer.left_out),
+        "as_of": found.answer.as_of,
+    }
+
+
+def account_document(found: Containment) -> dict[str, Value | Iterable[Value]]:
+    """Describe the account alone."""
+    accounts: list[Value] = [account_data(account) for account in found.accounts]
+    return {
+        "subject": subject_data(found.answer.subjects[0]),
+        "account": accounts[0] if accounts else None,
+        "accounts": accounts,
+        "as_of": found.answer.as_of,
+    }
+
+
+def account_data(account: Account) -> Data:
+    """Describe where a quantity went."""
+    return {
+        "quantity": tidy(account.quantity),
+        "unit": account.unit,
+        "lines": [
+            {"where": line.where, "quantity": tidy(line.quantity), "exact": line.exact}
+            for line in account.lines
+        ],
+        "found": tidy(account.found),
+        "of": tidy(account.quantity),
+    }
+
+
+def _by_place(found: Mapping[str, Sequence[Row]], places: Places, called: str) -> Iterator[Value]:
+    for code, rows in found.items():
+        serials = sorted({row.serial or row.code for row in rows if row.kind == "unit"})
+        yield {
+            called: code,
+            "name": places.name(code),
+            "place_kind": rows[0].at[0].place_kind,
+            "units": len(serials),
+            "serials": list(serials),
+            "items": [row_data(row) for row in rows],
+        }
+
+
+def item_rows(rows: Iterable[Row]) -> Iterator[tuple[Cell, ...]]:
+    """Write items as rows of `ITEM_COLUMNS`."""
+    for row in rows:
+        at = "; ".join(
+            f"{here.within + '@' if here.within else ''}{here.place}: {number(here.quantity)}"
+            for here in row.at
+        )
+        yield (*_cells(row), at)
+
+
+def act_rows(found: Containment, places: Places) -> Iterator[tuple[Cell, ...]]:
+    """Write every item of a containment, the subjects first, a row for each place it is at."""
+    for row in chain(found.subject_rows, found.answer.items):
+        if not row.at:
+            yield (*("",) * 4, None, *_cells(row))
+        for here in row.at:
+            place = (here.place, places.name(here.place), here.place_kind, here.within)
+            yield (*place, number(here.quantity), *_cells(row))
+
+
+def _cells(row: Row) -> tuple[Cell, ...]:
+    return (
+        row.code,
+        row.kind,
+        row.family,
+        row.part,
+        number(row.quantity),
+        row.unit,
+        "certain" if row.certain else "possible",
+        row.chance,
+        row.chance_low,
+        row.chance_high,
+        row.content,
+        row.removed,
+        row.held,
+    )

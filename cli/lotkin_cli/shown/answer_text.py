@@ -1,0 +1,113 @@
+"""Answers of where-from and where-used for people."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.quantities import show_quantity
+from lotkin_cli.shown.places import Places
+from lotkin_cli.shown.table import Column, capped, print_table
+from lotkin_cli.shown.words import certainty, listed, percent
+from lotkin_cli.streams import clean, write
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from lotkin.core.answers import Answer, Row
+    from lotkin.core.items import Item
+    from lotkin.uses.where import Question
+
+__all__ = ["described", "kind_counts", "narrowed", "print_answer", "print_left_out"]
+
+HOW_TO_SEE_ALL = "--all, --csv or --json"
+
+CHANCE_MEANS = (
+    "possible: the chance for one piece, as if all mixtures were independent; in brackets its "
+    "bounds whatever they share"
+)
+
+COLUMNS = (
+    Column("kind"),
+    Column("code"),
+    Column("part"),
+    Column("quantity", right=True),
+    Column("certainty"),
+    Column("content", right=True),
+    Column("held"),
+    Column("where", wraps=True),
+)
+
+
+def print_answer(answer: Answer, question: Question, *, everything: bool) -> None:
+    """Print an answer: the counts first, then the items."""
+    for subject in answer.subjects:
+        write(f"{answer.direction} of {described(subject)}")
+    write(f"as of event {answer.as_of}")
+    for line in narrowed(question):
+        write(line)
+    write(f"found: {listed(answer.counts.items()) or 'nothing'}")
+    print_left_out(answer, question)
+    if answer.items:
+        write("")
+        shown = capped(answer.items, everything=everything)
+        print_table(
+            COLUMNS,
+            [_cells(row) for row in shown],
+            more=len(answer.items) - len(shown),
+            how_to_see_all=HOW_TO_SEE_ALL,
+        )
+        if any(not row.certain and not row.removed for row in shown):
+            write("")
+            write(CHANCE_MEANS)
+
+
+def described(item: Item) -> str:
+    """Say what an item is: code, kind and part."""
+    return clean(f"{item.code} ({', '.join(filter(None, (item.kind, item.part)))})")
+
+
+def narrowed(question: Question) -> list[str]:
+    """Say what narrows an answer; nothing if nothing does."""
+    from lotkin.core.instants import show_instant
+
+    parts = [f"family {family}" for family in sorted(question.families)]
+    parts += [f"kind {kind}" for kind in sorted(question.kinds)]
+    lines = [f"only {', '.join(parts)}"] if parts else []
+    span = question.window
+    if span is not None:
+        start = f" from {show_instant(span.start)}" if span.start is not None else ""
+        end = f" to {show_instant(span.end)}" if span.end is not None else ""
+        lines.append(f"only what was done with it{start}{end}")
+    return lines
+
+
+def print_left_out(answer: Answer, question: Question) -> None:
+    """Say what a threshold left out."""
+    if question.min_content is None:
+        return
+    counts = listed(kind_counts(answer.left_out)) or "nothing"
+    how = "; --json lists it" if answer.left_out else ""
+    write(f"left out, content below {percent(question.min_content)}: {counts}{how}")
+
+
+def kind_counts(rows: Iterable[Row]) -> list[tuple[str, int]]:
+    """Count rows by kind, units by serial."""
+    codes: dict[str, set[str]] = {}
+    for row in rows:
+        codes.setdefault(row.kind, set()).add(
+            (row.serial or row.code) if row.kind == "unit" else row.code
+        )
+    return [(kind, len(codes[kind])) for kind in sorted(codes)]
+
+
+def _cells(row: Row) -> Sequence[str]:
+    return (
+        row.kind,
+        row.code,
+        row.part,
+        show_quantity(row.quantity, row.unit) if row.quantity is not None else "",
+        certainty(row),
+        "" if row.content is None else percent(row.content),
+        "held" if row.held else "",
+        Places.where(row.at),
+    )

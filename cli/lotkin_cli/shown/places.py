@@ -1,0 +1,54 @@
+"""Places as people call them: their codes with the names of the plan."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from datetime import tzinfo
+
+    from lotkin.core.answers import Here
+    from lotkin.core.plan import ShopPlan
+
+__all__ = ["Places"]
+
+
+class Places:
+    """Names of places, and the time zone of the works."""
+
+    def __init__(self, plan: ShopPlan | None) -> None:
+        self._plan = plan
+
+    def name(self, code: str) -> str:
+        """Give the name of a place; "" if the plan has none."""
+        place = self._plan.place(code) if self._plan is not None else None
+        return place.name if place is not None else ""
+
+    def titled(self, code: str) -> str:
+        """Give code and name."""
+        name = self.name(code)
+        return f"{code} ({name})" if name else code
+
+    @property
+    def zone(self) -> tzinfo | None:
+        """The time zone of the works; None for UTC."""
+        if self._plan is None:
+            return None
+        try:
+            return ZoneInfo(self._plan.works.timezone)
+        except (ZoneInfoNotFoundError, ValueError, OSError):
+            # a machine without time zones still shows the right moment
+            return None
+
+    @staticmethod
+    def where(at: Iterable[Here]) -> str:
+        """Say where pieces are, e.g. `STORE 12, CARTON-3 at PACK 4`."""
+        from lotkin.core.quantities import show_quantity
+
+        return ", ".join(
+            f"{here.within + ' at ' if here.within else ''}{here.place} "
+            f"{show_quantity(here.quantity)}"
+            for here in at
+        )

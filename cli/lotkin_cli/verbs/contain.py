@@ -1,0 +1,130 @@
+"""`contain` and `account`: all that a suspicion takes in, and where its quantity went."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
+from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.options import All, AsOf, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
+from lotkin_cli.shown.places import Places
+from lotkin_cli.streams import write
+from lotkin_cli.verbs.adding import ASK, add_verb
+
+if TYPE_CHECKING:
+    import typer
+
+    from lotkin.core.answers import Containment
+    from lotkin.uses.where import Question
+
+__all__ = ["add_to", "render"]
+
+
+def contain_command(
+    codes: Codes,
+    *,
+    family: Families = None,
+    kind: Kinds = None,
+    start: From = None,
+    end: To = None,
+    as_of: AsOf = None,
+    min_content: MinContent = None,
+    everything: All = False,
+    json: Json = False,
+    csv: Csv = False,
+    quiet: Quiet = False,
+    db: Db = None,
+) -> None:
+    """Find all that is suspect because of some items, and where it is now.
+
+    How many units are affected, the account of the quantity, what there is to stop at which place,
+    and which customer has what. It only answers; nothing is recorded or held.
+    """
+    form = form_of(json=json, csv=csv, quiet=quiet)
+    question = question_of(family, kind, span=(start, end), as_of=as_of, min_content=min_content)
+    from lotkin.uses.contain import contain
+
+    store = open_db(db)
+    found = contain(store, codes, question)
+    render(found, question, Places(plan_in_force(store)), form, everything=everything)
+
+
+def render(
+    found: Containment, question: Question, places: Places, form: Form, *, everything: bool
+) -> None:
+    """Print a containment in the form that is wanted."""
+    if form is Form.JSON:
+        from lotkin_cli.shown.answer_data import containment_document
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(containment_document(found, places))
+    elif form is Form.CSV:
+        from lotkin_cli.shown.answer_data import ACT_COLUMNS, act_rows
+        from lotkin_cli.shown.spreadsheet import write_rows
+
+        write_rows(ACT_COLUMNS, act_rows(found, places))
+    elif form is Form.CODES:
+        for row in found.answer.items:
+            write(row.code)
+    else:
+        from lotkin_cli.shown.containment_text import print_containment
+
+        print_containment(found, question, places, everything=everything)
+
+
+def account_command(
+    code: Code,
+    *,
+    as_of: AsOf = None,
+    json: Json = False,
+    csv: Csv = False,
+    db: Db = None,
+) -> None:
+    """Account for the whole quantity of an item: where every piece of it is now.
+
+    For a heat the account begins with its deliveries, for a run with what came out of it.
+    """
+    form = form_of(json=json, csv=csv)
+    from lotkin.uses.contain import account
+
+    store = open_db(db)
+    found = account(store, code, as_of)
+    if form is Form.JSON:
+        from lotkin_cli.shown.answer_data import account_document
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(account_document(found))
+    elif form is Form.CSV:
+        from lotkin_cli.shown.json_document import tidy
+        from lotkin_cli.shown.spreadsheet import write_rows
+
+        write_rows(
+            ("where", "quantity", "unit", "exact"),
+            (
+                (line.where, tidy(line.quantity), each.unit, line.exact)
+                for each in found.accounts
+                for line in each.lines
+            ),
+        )
+    else:
+        from lotkin_cli.shown.account_text import print_accounts
+        from lotkin_cli.shown.answer_text import described
+
+        write(described(found.answer.subjects[0]))
+        write(f"as of event {found.answer.as_of}")
+        print_accounts(found.accounts, Places(plan_in_force(store)))
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add both verbs."""
+    add_verb(
+        app,
+        "contain",
+        contain_command,
+        section=ASK,
+        examples=(
+            "lotkin contain ANO-014",
+            "lotkin contain BATH-3 --from 2026-03-01T06:00:00Z --to 2026-03-01T14:00:00Z",
+        ),
+    )
+    add_verb(app, "account", account_command, section=ASK, examples=("lotkin account HEAT-77120",))

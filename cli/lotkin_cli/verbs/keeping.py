@@ -1,0 +1,105 @@
+"""`verify` and `rebuild`: whether the record is as it was made, and deriving everything anew."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from lotkin_cli.opening import open_db
+from lotkin_cli.options import Db, Json
+from lotkin_cli.progress import Progress
+from lotkin_cli.shown.words import counted
+from lotkin_cli.streams import clean, write
+from lotkin_cli.verbs.adding import KEEP, add_verb
+
+if TYPE_CHECKING:
+    from lotkin.uses.rebuild import Rebuilt
+    from lotkin.uses.verify import Verified
+
+__all__ = ["add_to"]
+
+BAD_FINDING = 1
+
+
+def verify_command(*, json: Json = False, db: Db = None) -> None:
+    """Check that no event in the journal was changed, removed or moved since it was recorded.
+
+    Every row carries the hash of the row before it. Exit status 1 if there is damage. Note the
+    hash of the last row somewhere else, and you can tell later whether the end was cut off.
+    """
+    from lotkin.uses.verify import verify
+
+    found = verify(open_db(db))
+    if json:
+        _write_verified(found)
+    elif found.is_sound:
+        write(f"sound: {counted(found.events, 'event')}, last hash {found.head}")
+    else:
+        seq, why = found.damage[0]
+        write(f"damaged: {counted(len(found.damage), 'row')} of {found.events}")
+        write(f"first damaged row: {seq}, {clean(why)}")
+        write("restore a backup; the rows before this one are sound")
+    if not found.is_sound:
+        raise typer.Exit(BAD_FINDING)
+
+
+def _write_verified(found: Verified) -> None:
+    from lotkin_cli.shown.json_document import write_document
+
+    write_document(
+        {
+            "sound": found.is_sound,
+            "events": found.events,
+            "head": found.head,
+            "damage": ({"event": seq, "why": why} for seq, why in found.damage),
+        }
+    )
+
+
+def rebuild_command(
+    *,
+    check: Annotated[
+        bool, typer.Option("--check", help="Only compare; leave everything as it is.")
+    ] = False,
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Derive items, links and stock from the journal anew, and tell whether they differed.
+
+    Exit status 1 if what was there differed from what follows from the journal.
+    """
+    from lotkin.uses.rebuild import rebuild
+
+    with Progress("events replayed") as progress:
+        found = rebuild(open_db(db), check_only=check, progress=progress)
+    if json:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(
+            {
+                "same": not found.difference,
+                "events": found.events,
+                "difference": found.difference,
+                "kept": found.kept,
+            }
+        )
+    else:
+        _tell(found)
+    if found.difference:
+        raise typer.Exit(BAD_FINDING)
+
+
+def _tell(found: Rebuilt) -> None:
+    replayed = f"{counted(found.events, 'event')} replayed"
+    if not found.difference:
+        write(f"{replayed}: everything is as it follows from the journal")
+        return
+    write(f"{replayed}: {clean(found.difference)}")
+    write("what follows from the journal holds now" if found.kept else "nothing was changed")
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add both verbs."""
+    add_verb(app, "verify", verify_command, section=KEEP, examples=("lotkin verify",))
+    add_verb(app, "rebuild", rebuild_command, section=KEEP, examples=("lotkin rebuild --check",))

@@ -1,0 +1,40 @@
+"""`show`: all that is known of one item."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.options import All, Code, Db, Json
+from lotkin_cli.verbs.adding import ASK, add_verb
+
+if TYPE_CHECKING:
+    import typer
+
+__all__ = ["add_to"]
+
+
+def show_command(code: Code, *, everything: All = False, json: Json = False, db: Db = None) -> None:
+    """Show one item: what it is, where it is, what it was made from and what became of it.
+
+    Its history lists the events that it had a part in, with their numbers and, with --json, ids.
+    """
+    from lotkin.uses.show import show
+
+    store = open_db(db)
+    shown = show(store, code)
+    if json:
+        from lotkin_cli.shown.item_data import item_document
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(item_document(shown))
+    else:
+        from lotkin_cli.shown.item_text import print_item
+        from lotkin_cli.shown.places import Places
+
+        print_item(shown, Places(plan_in_force(store)), everything=everything)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the verb."""
+    add_verb(app, "show", show_command, section=ASK, examples=("lotkin show SN-000123",))

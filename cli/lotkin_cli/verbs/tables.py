@@ -1,0 +1,157 @@
+"""`import` and `export`: items and links as the two plain tables that a shop keeps."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from lotkin_cli.opening import open_db
+from lotkin_cli.options import By, Db, Json, check_file
+from lotkin_cli.shown.words import counted
+from lotkin_cli.streams import write
+from lotkin_cli.verbs.adding import KEEP, RECORD, add_verb
+
+if TYPE_CHECKING:
+    from lotkin.uses.import_tables import ImportReport
+
+__all__ = ["add_to_keeping", "add_to_recording"]
+
+
+def import_command(
+    *,
+    items: Annotated[
+        Path | None,
+        typer.Option(
+            "--items",
+            metavar="FILE",
+            callback=check_file,
+            help="CSV with the columns code, kind, part, quantity, unit, made_at.",
+        ),
+    ] = None,
+    links: Annotated[
+        Path | None,
+        typer.Option(
+            "--links",
+            metavar="FILE",
+            callback=check_file,
+            help="CSV with the columns parent, child, quantity, group, mixing, per.",
+        ),
+    ] = None,
+    dry_run: Annotated[
+        bool, typer.Option("--dry-run", help="Check the tables; record nothing.")
+    ] = False,
+    by: By = "",
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Take over items and links that were kept in two plain tables, all of them or none.
+
+    Bad rows are listed with line, column and reason. The same files are imported once, however
+    often they are sent. `quantity` of an item is what was made or received.
+    """
+    if items is None and links is None:
+        raise typer.BadParameter("name a table with --items, --links or both")
+    from lotkin.core.instants import from_us
+    from lotkin.uses.import_tables import import_tables
+    from lotkin.wiring import now_us
+
+    done = import_tables(
+        open_db(db), items, links, by=by, at=from_us(now_us()), dry_run=dry_run, clock=now_us
+    )
+    if json:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(
+            {
+                "items": done.items,
+                "links": done.links,
+                "events": list(done.events),
+                "repeated": done.repeated,
+                "dry_run": dry_run,
+            }
+        )
+    else:
+        write(_told(done, dry_run=dry_run))
+
+
+def _told(done: ImportReport, *, dry_run: bool) -> str:
+    what = f"{counted(done.items, 'item')} and {counted(done.links, 'link')}"
+    if done.repeated:
+        return f"{what} were imported before; nothing was added"
+    if dry_run:
+        return f"{what} can be imported; nothing was recorded"
+    return f"imported {what} in {counted(len(done.events), 'event')}"
+
+
+def export_command(
+    *,
+    items: Annotated[
+        Path,
+        typer.Option(
+            "--items",
+            metavar="FILE",
+            callback=check_file,
+            help="Where the table of items goes.",
+            show_default=False,
+        ),
+    ],
+    links: Annotated[
+        Path,
+        typer.Option(
+            "--links",
+            metavar="FILE",
+            callback=check_file,
+            help="Where the table of links goes.",
+            show_default=False,
+        ),
+    ],
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Write all items and links to two plain tables that can be imported again.
+
+    Codes are written exactly as they are: import the columns into a spreadsheet as text.
+    """
+    from lotkin.uses.export_tables import export_tables
+
+    with open_db(db).reading() as view:
+        done = export_tables(view, items, links)
+    if json:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(
+            {
+                "items": done.items,
+                "links": done.links,
+                "quantities_left_out": done.quantities_left_out,
+            }
+        )
+        return
+    write(f"wrote {counted(done.items, 'item')} and {counted(done.links, 'link')}")
+    if done.quantities_left_out:
+        links_without = counted(done.quantities_left_out, "link")
+        write(f"{links_without} without the quantity, which the tables cannot tell")
+
+
+def add_to_recording(app: typer.Typer) -> None:
+    """Add `import`."""
+    add_verb(
+        app,
+        "import",
+        import_command,
+        section=RECORD,
+        examples=("lotkin import --items items.csv --links links.csv --dry-run",),
+    )
+
+
+def add_to_keeping(app: typer.Typer) -> None:
+    """Add `export`."""
+    add_verb(
+        app,
+        "export",
+        export_command,
+        section=KEEP,
+        examples=("lotkin export --items items.csv --links links.csv",),
+    )
