@@ -54,6 +54,12 @@ def test_an_inspection_may_be_younger_than_what_it_looked_at() -> None:
     assert complaints(items, "I-1,B-1,,,,\n") == []
 
 
+def test_a_gauge_may_be_younger_than_the_unit_it_tested_but_not_than_a_lot() -> None:
+    items = "G-1,gauge,,,,2026-03-02\nU-1,unit,,1,,2026-03-01\nB-1,,,,,2026-03-01\n"
+    assert complaints(items, "G-1,U-1,,,,\n") == []
+    assert len(complaints(items, "G-1,B-1,,,,\n")) == 1
+
+
 def test_the_row_that_goes_below_zero_is_told() -> None:
     items = "A-1,,,100,pcs,\nB-1,,,,,\nC-1,,,,,\nD-1,,,,,\n"
     assert complaints(items, "A-1,B-1,88,,,\nA-1,C-1,70,,,\nA-1,D-1,12,,,\n") == [

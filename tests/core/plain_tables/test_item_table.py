@@ -70,6 +70,7 @@ def test_a_decimal_is_read_exactly(text: str, micro: int) -> None:
         ("Infinity", "quantity: Infinity is not a number"),
         ("٣", "quantity: ٣ is not a number"),
         (".", "quantity: . is not a number"),
+        ("1." + "0" * 50, f"quantity: 1.{'0' * 38}… has more than 40 characters"),
     ],
 )
 def test_what_is_no_quantity_is_told(text: str, problem: str) -> None:
@@ -147,6 +148,13 @@ def test_a_moment_is_read(text: str, moment: datetime) -> None:
 )
 def test_what_is_no_moment_is_told(text: str, problem: str) -> None:
     assert bad_item(f"A-1,,,,,{text}") == f"made_at: {text} {problem}"
+
+
+def test_an_endless_moment_is_told_in_short() -> None:
+    text = f"2026-03-01T00:00:00.{'0' * 50_000}Z"
+    assert bad_item(f"A-1,,,,,{text}") == (
+        f"made_at: {text[:40]}… is no moment; write it like 2026-03-01T07:30:00Z"
+    )
 
 
 def test_a_code_that_stands_there_twice_is_told_with_the_first_line() -> None:

@@ -136,6 +136,8 @@ def parse_quantity(text: str) -> int | None:
 
 
 def _why_no_quantity(text: str) -> str:
+    if len(text) > LONGEST_NUMBER:
+        return f"{shown(text)} has more than {LONGEST_NUMBER} characters"
     if NEGATIVE.fullmatch(text):
         return f"{shown(text)} is below zero"
     if COMMA.fullmatch(text):
