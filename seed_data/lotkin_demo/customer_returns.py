@@ -9,9 +9,12 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from lotkin_demo.inspection import judge
 from lotkin_demo.repair import exchange, exchange_motor
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from lotkin_demo.anodising import Anodising
     from lotkin_demo.assembly import Assembly, Unit
     from lotkin_demo.recovery import Recovery
@@ -82,8 +85,7 @@ class CustomerReturns:
         self._expected[why] = min(known + 1, most)
         return known < most
 
-    def _expect(self, unit: Unit, comes_back: object) -> None:
-        assert callable(comes_back)
+    def _expect(self, unit: Unit, comes_back: Callable[[Unit], None]) -> None:
         self.floor.later(self.floor.rng.randint(*DAYS_WITH_CUSTOMER), partial(comes_back, unit))
 
     def _return(self, unit: Unit, reason: str) -> None:
@@ -110,6 +112,7 @@ class CustomerReturns:
         else:
             exchange(floor, self.assembly, unit, part=part, note="leaks", end="sample")
         self.testing.test(unit.serial, self.flow_of(unit))
+        judge(floor, unit.serial, "accepted", reason="repaired and tested")
         self.testing.pass_on(unit)
 
     # --- noise
@@ -140,15 +143,7 @@ class CustomerReturns:
     def _find_no_fault(self, unit: Unit) -> None:
         """Look at a unit, accept it, test it again: the same pump in its next state."""
         floor = self.floor
-        floor.record(
-            "inspect",
-            "quinn",
-            station="GAUGES",
-            item=unit.serial,
-            inspection=floor.code("QC", 4),
-            result="accepted",
-            reason="as new, ordered by mistake",
-        )
+        judge(floor, unit.serial, "accepted", reason="as new, ordered by mistake")
         floor.note(no_fault_found=unit.serial)
         self.testing.test(unit.serial, self.flow_of(unit))
         self.testing.pass_on(unit)
