@@ -14,8 +14,11 @@ if TYPE_CHECKING:
 
 __all__ = ["Bench", "Position"]
 
-BROUGHT = {"SCREW": 300, "PIN": 120, "ORING": 120}
+BROUGHT = {"SCREW": 300, "PIN": 120, "ORING": 120, "CAM": 30}
 """Pieces that fit the small bins; of everything else the whole lot is brought."""
+
+TOPPED_UP = frozenset({"SCREW", "PIN", "ORING"})
+"""Bins into which a new lot is tipped before the old one is used up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +92,7 @@ class Bench:
 
     def _is_time_to_top_up(self, position: Position, left: Decimal) -> bool:
         few = self.tops_up and left < 4 * position.per
-        return position.part in BROUGHT and few and self.floor.rng.random() < 0.5
+        return position.part in TOPPED_UP and few and self.floor.rng.random() < 0.5
 
     def _fill(self, position: Position, left: Decimal) -> dict[str, object] | None:
         """Bring the next lot to a position; nothing if there is none or more of the same."""

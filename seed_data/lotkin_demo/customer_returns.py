@@ -6,10 +6,12 @@ the works knows that yet. The other returns have nothing in common.
 
 from __future__ import annotations
 
+from collections import Counter
 from functools import partial
 from typing import TYPE_CHECKING
 
 from lotkin_demo.inspection import judge
+from lotkin_demo.receiving import MOTORS_IN_A_DELIVERY
 from lotkin_demo.repair import exchange, exchange_motor
 
 if TYPE_CHECKING:
@@ -34,6 +36,7 @@ OTHER = (
     "does not start",
 )
 IN_A_CLUSTER = 7
+MOST_OF_A_SHARE = 4
 CHANCE_IN_A_CLUSTER = 0.25
 SHIPPED_BETWEEN_OTHERS = 130
 DAYS_WITH_CUSTOMER = (35, 90)
@@ -50,7 +53,8 @@ class CustomerReturns:
         self.testing = testing
         self.anodising = anodising
         self.recovery: Recovery | None = None
-        self._expected: dict[str, int] = {}
+        self._expected: Counter[str] = Counter()
+        self._others_left = len(OTHER)
         self._shipped = 0
 
     def flow_of(self, unit: Unit) -> float:
@@ -71,19 +75,22 @@ class CustomerReturns:
         self._shipped += 1
         lucky = self.floor.rng.random() >= CHANCE_IN_A_CLUSTER
         if self._seeps(unit):
-            if not lucky and self._is_one_more("leak"):
+            if not lucky and self._is_one_more("leak", unit.lots["A1"]):
                 self._expect(unit, self._leak)
         elif self._is_loud(unit):
-            if not lucky and self._is_one_more("noise"):
+            box = (int(unit.lots["MOTOR"][5:10]) - 1) // MOTORS_IN_A_DELIVERY
+            if not lucky and self._is_one_more("noise", f"box {box}"):
                 self._expect(unit, self._noise)
-        elif self._shipped % SHIPPED_BETWEEN_OTHERS == 0 and self._is_one_more("other"):
+        elif self._shipped % SHIPPED_BETWEEN_OTHERS == 0 and self._others_left:
+            self._others_left -= 1
             self._expect(unit, self._other)
 
-    def _is_one_more(self, why: str) -> bool:
-        known = self._expected.get(why, 0)
-        most = len(OTHER) if why == "other" else IN_A_CLUSTER
-        self._expected[why] = min(known + 1, most)
-        return known < most
+    def _is_one_more(self, why: str, share: str) -> bool:
+        """Count one more unit of a cluster; not all of them share a head lot or a box of motors."""
+        if self._expected[why] == IN_A_CLUSTER or self._expected[share] == MOST_OF_A_SHARE:
+            return False
+        self._expected.update((why, share))
+        return True
 
     def _expect(self, unit: Unit, comes_back: Callable[[Unit], None]) -> None:
         self.floor.later(self.floor.rng.randint(*DAYS_WITH_CUSTOMER), partial(comes_back, unit))
