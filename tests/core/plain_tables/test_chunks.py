@@ -46,7 +46,14 @@ def test_a_link_without_a_group_is_a_group_of_its_own() -> None:
 
 def test_links_of_one_group_are_gathered_from_all_over_the_file() -> None:
     rows = [link("A", "L", "g"), link("X", "M", "g"), link("Y", "L"), link("B", "L", "g")]
-    assert numbers(rows) == [[("A", "L", 1), ("B", "L", 1), ("X", "M", 1), ("Y", "L", 2)]]
+    (found,) = numbers(rows)
+    assert sorted(found) == [("A", "L", 1), ("B", "L", 1), ("X", "M", 1), ("Y", "L", 2)]
+    assert found.index(("B", "L", 1)) == found.index(("A", "L", 1)) + 1
+
+
+def test_links_into_an_item_come_before_links_out_of_it() -> None:
+    rows = [link("C", "D"), link("B", "C"), link("A", "B")]
+    assert numbers(rows, 1) == [[("A", "B", 1)], [("B", "C", 1)], [("C", "D", 1)]]
 
 
 def test_a_group_is_not_torn_between_chunks() -> None:

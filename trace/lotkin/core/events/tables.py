@@ -2,24 +2,63 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from lotkin.core.errors import UnknownCode
-from lotkin.core.events.base import Event
+from pydantic import AfterValidator, Field, StringConstraints
+
+from lotkin.core.errors import BadEvent, ChildBeforeParent, Circle, UnknownCode
+from lotkin.core.events.base import Code, Event
+from lotkin.core.instants import show_instant
 from lotkin.core.items import Item, Link
-from lotkin.core.kinds import FAMILY_OF, Family, Mixing
+from lotkin.core.kinds import FAMILY_OF, UNITS, Family, Mixing
 from lotkin.core.places import End, Spot
+from lotkin.core.plain_tables.circles import find_circle
+from lotkin.core.quantities import LARGEST, MICRO
 
 if TYPE_CHECKING:
     from lotkin.core.draft import Draft
+    from lotkin.core.shop import Shop
 
 __all__ = ["IMPORTED", "Import"]
 
 IMPORTED = "imported"
 """Place where imported material lies until it is counted."""
 
-ItemRow = tuple[str, str, str, int | None, str, int | None]
-LinkRow = tuple[str, str, int | None, int, str, int]
+LONG_AGO_US = 2_208_988_800_000_000
+"""1900-01-01, counted back from 1970, in microseconds."""
+
+FAR_AHEAD_US = 221_845_392_000_000_000
+"""9000-01-01 in microseconds."""
+
+
+def _known_kind(kind: str) -> str:
+    if kind not in FAMILY_OF:
+        msg = f"{kind} is no kind of item"
+        raise ValueError(msg)
+    return kind
+
+
+def _known_unit(unit: str) -> str:
+    if unit not in ("", *UNITS):
+        msg = f"{unit} is no unit"
+        raise ValueError(msg)
+    return unit
+
+
+OptionalCode = Annotated[str, StringConstraints(max_length=80, pattern=r"^[!-~]*$")]
+Micro = Annotated[int, Field(ge=0, le=LARGEST * MICRO)]
+Moment = Annotated[int, Field(ge=-LONG_AGO_US, le=FAR_AHEAD_US)]
+Kind = Annotated[str, AfterValidator(_known_kind)]
+
+ItemRow = tuple[
+    Code,
+    Kind,
+    OptionalCode,
+    Micro | None,
+    Annotated[str, AfterValidator(_known_unit)],
+    Moment | None,
+]
+LinkRow = tuple[Code, Code, Micro | None, Annotated[int, Field(ge=1)], Mixing, Micro]
 
 
 class Import(Event):
@@ -33,6 +72,30 @@ class Import(Event):
     kind: Literal["import"] = "import"
     items: tuple[ItemRow, ...] = ()
     links: tuple[LinkRow, ...] = ()
+
+    def complete(self, shop: Shop) -> Self:
+        """Check that no link goes into something that other things were made from already.
+
+        Then no circle can come about but within the rows themselves.
+
+        Raises:
+            BadEvent: A link does, or makes an item its own parent.
+            Circle: The rows go in a circle.
+        """
+        new = {row[0] for row in self.items}
+        for child in {row[1] for row in self.links} - new:
+            if shop.view.item(child) is None:
+                raise UnknownCode(child)
+            if shop.view.is_used(child):
+                raise BadEvent(
+                    child,
+                    "is recorded already and things were made from it",
+                    hint="correct what it was made from by amending its event",
+                )
+        circle = find_circle([(row[0], row[1]) for row in self.links])
+        if circle:
+            raise Circle(circle)
+        return self
 
     def derive(self, draft: Draft) -> None:
         """Make the items at the place `imported`, link them, and post what was used."""
@@ -51,11 +114,20 @@ class Import(Event):
             holds_stock = FAMILY_OF[kind] in (Family.MATERIAL, Family.PACK)
             draft.make(item, spot if holds_stock else None)
         for parent, child, quantity, group, mixing, per in self.links:
-            if not draft.has(child):
-                raise UnknownCode(child)
-            draft.links.append(
-                Link(parent, child, group, Mixing(mixing), quantity, per, "", draft.seq)
-            )
+            self._check_age(draft.item(parent), draft.item(child))
+            draft.links.append(Link(parent, child, group, mixing, quantity, per, "", draft.seq))
             kept = draft.item(parent).family is Family.MATERIAL
             if quantity and kept and draft.item(child).family is not Family.PACK:
                 draft.move(parent, quantity, spot, Spot(End.USED_IN))
+
+    def _check_age(self, parent: Item, child: Item) -> None:
+        """Check that material is not older than what it was made from."""
+        if parent.made_at is None or child.made_at is None or child.made_at >= parent.made_at:
+            return
+        if parent.family in (Family.MATERIAL, Family.PACK):
+            raise ChildBeforeParent(
+                child.code,
+                parent.code,
+                show_instant(child.made_at),
+                show_instant(parent.made_at),
+            )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from itertools import islice
 from typing import TYPE_CHECKING
 
+from lotkin.core.plain_tables.circles import parents_first
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
@@ -24,13 +26,17 @@ def chunks(items: ItemTable, links: LinkTable, size: int = CHUNK) -> Iterator[Ch
     """Divide tables into chunks: all items first, then all links.
 
     A group is known by its event and its number, so its links stay in one chunk; its number is
-    unique among the groups of the child in all chunks.
+    unique among the groups of the child in all chunks. Links into an item come before links out
+    of it, so that no event adds to what something was made from already.
     """
     rows = iter(items.rows.values())
     while some := list(islice(rows, size)):
         yield some, []
     waiting: list[LinkRow] = []
-    for group in grouped_links(links.rows):
+    groups = grouped_links(links.rows)
+    order = parents_first([(row[0], row[1]) for group in groups for row in group])
+    groups.sort(key=lambda group: order.get(group[0][1], 0))
+    for group in groups:
         if waiting and len(waiting) + len(group) > size:
             yield [], waiting
             waiting = []
@@ -58,5 +64,5 @@ def grouped_links(links: Iterable[LinkLine]) -> list[list[LinkRow]]:
             number = numbers[child]
         else:
             number = members[0][3]
-        members.append((parent, child, quantity, number, str(mixing), per))
+        members.append((parent, child, quantity, number, mixing, per))
     return groups
