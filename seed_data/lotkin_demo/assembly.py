@@ -65,6 +65,10 @@ class Assembly:
         """Give the bench at which a unit was built."""
         return next(bench for bench in self.benches if bench.code == unit.bench)
 
+    def serials_of(self, bench: Bench) -> list[str]:
+        """List what was built at a bench, in order."""
+        return [unit.serial for unit in self.units if unit.bench == bench.code]
+
     def build(self, bench: Bench, *, motor: str = "") -> Unit | None:
         """Build one unit, if the bench can be made ready; the motor is a new one unless named."""
         floor = self.floor

@@ -110,12 +110,7 @@ class Bench:
             return self._top_up(position, lot, quantity)
         floor.shelves.bring(lot, quantity, origin="STORE", to=self.place)
         self.mounted[position.code] = lot
-        return {
-            "position": position.code,
-            "item": lot,
-            "origin": "STORE",
-            "quantity": str(quantity),
-        }
+        return self.brought(position.code, lot, quantity)
 
     def bring_more(self, lot: str, quantity: Decimal) -> None:
         """Bring more of a lot that is mounted already."""
@@ -153,6 +148,11 @@ class Bench:
         floor.shelves.put(mixed, position.part, self.place, left + quantity)
         self.mounted[position.code] = mixed
         return {"position": position.code, "item": mixed}
+
+    def brought(self, position: str, lot: str, quantity: Decimal) -> dict[str, object]:
+        """Say that some of a lot was brought from the store to a position."""
+        origin = {"origin": "STORE", "quantity": str(quantity)}
+        return {"position": position, "item": lot, **origin}
 
     def mount(self, changes: list[dict[str, object]]) -> str:
         """Record a change of the bench."""

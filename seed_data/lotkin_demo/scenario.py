@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING
 
 from lotkin_demo.anodising import Anodising
 from lotkin_demo.assembly import Assembly
-from lotkin_demo.bench_stories import BenchStories
+from lotkin_demo.bin_over_book import BinOverBook
 from lotkin_demo.customer_returns import CustomerReturns
 from lotkin_demo.dispatch import Dispatch
 from lotkin_demo.equipment import Equipment
 from lotkin_demo.finishing import Finishing
 from lotkin_demo.gears import Gears
+from lotkin_demo.late_scan import LateScan
 from lotkin_demo.levers import Levers
 from lotkin_demo.milling import Milling
 from lotkin_demo.printing import Printing
@@ -22,6 +23,7 @@ from lotkin_demo.store_stories import StoreStories
 from lotkin_demo.testing import Testing
 from lotkin_demo.turning import Turning
 from lotkin_demo.working_days import working_days
+from lotkin_demo.wrong_scan import WrongScan
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -49,7 +51,9 @@ class Scenario:
         self.assembly = Assembly(floor)
         self.testing = Testing(floor, self.assembly)
         self.dispatch = Dispatch(floor, self.testing)
-        self.benches = BenchStories(floor, self.assembly)
+        self.wrong_scan = WrongScan(floor, self.assembly)
+        self.late_scan = LateScan(floor, self.assembly)
+        self.bin_over_book = BinOverBook(floor, self.assembly)
         self.store = StoreStories(floor, self.equipment)
         self.returns = CustomerReturns(floor, self.assembly, self.testing, self.anodising)
         self.returns.recovery = Recovery(floor, self.assembly)
@@ -70,7 +74,9 @@ class Scenario:
             self.levers,
             self.gears,
             self.store,
-            self.benches,
+            self.wrong_scan,
+            self.late_scan,
+            self.bin_over_book,
             self.assembly,
             self.testing,
             self.dispatch,
