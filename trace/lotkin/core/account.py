@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.kinds import Mixing
+from lotkin.core.kinds import KINDS, Family, Mixing
 from lotkin.core.places import End, Spot
 from lotkin.core.quantities import MICRO, is_whole
 
@@ -19,7 +19,11 @@ __all__ = ["NOT_RECORDED", "Account", "AccountLine", "account_of", "roots_of"]
 NOT_RECORDED = "not recorded"
 """Where pieces are whose use was recorded without a quantity."""
 
+PACKS = frozenset(KINDS[Family.PACK])
 TOLERANCE = 1e-6
+
+ROUNDING = 1e-12
+"""What floating point may lose of a quantity on the way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +84,7 @@ def roots_of(reach: Reach) -> list[int]:
         if reach.is_material(i) and reach.nodes.quantity[i] is not None:
             roots.append(i)
             continue
-        if reach.nodes.kind[i] in ("carton", "shipment"):
+        if reach.nodes.kind[i] in PACKS:
             continue
         for child in below.get(i, []):
             if child not in seen:
@@ -135,15 +139,23 @@ class _Sheet:
 
     def add(self, where: str, quantity: float, *, exact: bool) -> None:
         """Add to a line."""
-        before, was_exact = self.lines.get(where, (0.0, True))
-        self.lines[where] = (before + quantity, was_exact and exact)
+        before, was_exact = self.lines.get(str(where), (0.0, True))
+        self.lines[str(where)] = (before + quantity, was_exact and exact)
 
-    def rows(self) -> tuple[AccountLine, ...]:
-        """Give the lines, places before ends."""
+    def rows(self, total: float) -> tuple[AccountLine, ...]:
+        """Give the lines in whole millionths, places before ends.
+
+        What rounding leaves over goes to the longest line, so that the lines sum to the total; a
+        gap that rounding cannot have made stays.
+        """
+        micro = {where: round(quantity) for where, (quantity, _) in self.lines.items()}
+        over = round(total) - sum(micro.values())
+        if micro and abs(over) <= len(micro) + ROUNDING * abs(total):
+            micro[max(micro, key=lambda where: abs(micro[where]))] += over
         rows = [
-            AccountLine(where, _tidy(quantity / MICRO), exact)
-            for where, (quantity, exact) in self.lines.items()
-            if abs(quantity) > 0.5
+            AccountLine(where, _tidy(quantity / MICRO), self.lines[where][1])
+            for where, quantity in micro.items()
+            if quantity
         ]
         return tuple(sorted(rows, key=lambda line: (line.where in _ENDS, line.where)))
 
@@ -159,7 +171,8 @@ def _account(
         whole = reach.nodes.quantity[i]
         if not amount or not whole:
             continue
-        left = whole - flow.taken[i]
+        left = whole - flow.taken[i] - flow.spent[i]
+        sheet.add(End.USED_IN, amount * flow.spent[i] / whole, exact=books.certain[i])
         for spot, quantity in books.stock.get(i, {}).items():
             if spot.place == End.USED_IN:
                 continue
@@ -174,7 +187,7 @@ def _account(
     for spot, _, quantity in extra:
         total += quantity
         sheet.add(spot.place, float(quantity), exact=True)
-    return Account(unit, _tidy(total / MICRO), sheet.rows())
+    return Account(unit, _tidy(total / MICRO), sheet.rows(total))
 
 
 _ENDS = frozenset({*(str(end) for end in End), NOT_RECORDED})
@@ -185,7 +198,8 @@ class _Flow:
 
     Attributes:
         amount: How much of the roots is in the item at a position, in millionths of their unit.
-        taken: Millionths of the item that went into children.
+        taken: Millionths of the item that went into material children.
+        spent: Millionths of the item that went into a resource, a dye into a bath, say.
         vague: Whether something was taken from it without a quantity.
     """
 
@@ -194,6 +208,7 @@ class _Flow:
         self.reach = reach
         self.amount = [0.0] * n
         self.taken = [0.0] * n
+        self.spent = [0.0] * n
         self.vague = [False] * n
         self.superseded = [False] * n
         self._below: list[list[int]] = [[] for _ in range(n)]
@@ -228,6 +243,8 @@ class _Flow:
             child = links.child[k]
             quantity = links.quantity[k]
             if not reach.is_material(child):
+                if quantity is not None and reach.nodes.kind[child] not in PACKS:
+                    self.spent[i] += quantity
                 continue
             if links.mixing[k] is Mixing.FORMER:
                 self.amount[child] += self.amount[i]
