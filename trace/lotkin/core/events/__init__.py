@@ -22,7 +22,36 @@ from lotkin.core.events.stock import Count, Move, Scrap
 from lotkin.core.events.swap import Dismantle, Swap
 from lotkin.core.events.tables import Import
 
-__all__ = ["EVENTS", "KINDS_OF_EVENTS", "Event"]
+__all__ = [
+    "Amend",
+    "Blend",
+    "Build",
+    "Count",
+    "Dismantle",
+    "EVENTS",
+    "Event",
+    "Identify",
+    "Import",
+    "Inspect",
+    "KINDS_OF_EVENTS",
+    "LoadPlan",
+    "Make",
+    "Mount",
+    "Move",
+    "Pack",
+    "Pool",
+    "Receive",
+    "Return",
+    "Scrap",
+    "Send",
+    "Ship",
+    "Split",
+    "Swap",
+    "TakeBack",
+    "Test",
+    "Unpack",
+    "Void",
+]
 
 KINDS_OF_EVENTS: tuple[type[Event], ...] = (
     LoadPlan,
