@@ -23,17 +23,17 @@ from lotkin.core.events.swap import Dismantle, Swap
 from lotkin.core.events.tables import Import
 
 __all__ = [
+    "EVENTS",
+    "KINDS_OF_EVENTS",
     "Amend",
     "Blend",
     "Build",
     "Count",
     "Dismantle",
-    "EVENTS",
     "Event",
     "Identify",
     "Import",
     "Inspect",
-    "KINDS_OF_EVENTS",
     "LoadPlan",
     "Make",
     "Mount",
