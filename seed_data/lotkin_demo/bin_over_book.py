@@ -20,7 +20,7 @@ UNITS_BELOW = 2
 
 
 class BinOverBook:
-    """Happens once at the bench by the wall, to its pins or its o-rings."""
+    """Happens once at the bench by the wall, to its pins."""
 
     def __init__(self, floor: ShopFloor, assembly: Assembly) -> None:
         self.floor = floor
@@ -36,7 +36,7 @@ class BinOverBook:
     def go_on(self, position: Position) -> bool:
         """Find more in the bin than the book says, instead of filling it."""
         bench = self.bench
-        if position.part not in ("PIN", "ORING") or bench.below_book or not self._is_due():
+        if position.part != "PIN" or bench.below_book or not self._is_due():
             return False
         if bench.left(position) >= position.per:
             return False
@@ -46,7 +46,7 @@ class BinOverBook:
         return True
 
     def work(self) -> None:
-        """Wait until a small bin is really empty, and count it after some units."""
+        """Wait until the bin is really empty, and count it after some units."""
         floor, bench = self.floor, self.bench
         bench.tops_up = not self._is_due()
         since = self.assembly.serials_of(bench)[self._built_before :]

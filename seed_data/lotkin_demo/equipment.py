@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 from lotkin_demo.shop_floor import EventData, instant
@@ -34,6 +35,7 @@ FIXTURES = (("FIX-10", "MILL"), ("FIX-20", "MILL"))
 GAUGES = (("CAL-1", 365), ("CAL-2", 182), ("LAYER-1", 365), ("RIG-1", 365))
 GAUGE_PLACES = {"RIG-1": "TEST"}
 RUNS_OF_AN_INSERT = 4
+REVISED_ON_DAY = 140
 FOUND_OUT = ("CAL-2", 2)
 """The gauge, and the number of its period, that was out of calibration."""
 
@@ -66,6 +68,7 @@ class Equipment:
         for gauge, days in GAUGES:
             self.calibrate(gauge, days)
         self.change_insert()
+        self.floor.later(REVISED_ON_DAY, partial(self.revise, "O1204", "B", "LATHE"))
 
     def _begin(self, kind: str, code: str, part: str, place: str, **more: str | None) -> None:
         fields: EventData = {"code": code, "item_kind": kind, "part": part, "place": place, **more}

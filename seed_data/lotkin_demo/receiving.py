@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from decimal import Decimal
 from functools import partial
 from typing import TYPE_CHECKING
@@ -15,6 +16,7 @@ from lotkin_demo.receiving_stories import (
     SAME_AS_BEFORE,
     SCANNED_TWICE,
 )
+from lotkin_demo.shop_floor import instant
 
 if TYPE_CHECKING:
     from lotkin_demo.shop_floor import ShopFloor
@@ -108,7 +110,14 @@ class Receiving:
         self.last_number[bought.part] = number
         source = {"kind": bought.source, "number": number}
         late = code == LATE_CERTIFICATE
-        event = self._put_away(bought, code, source=None if late else source, hold=HELD.get(code))
+        event = self._put_away(
+            bought,
+            code,
+            source=None if late else source,
+            certificate=None if late or code in HELD else self._certificate(bought),
+            due=self._due(bought),
+            hold=HELD.get(code),
+        )
         self.ordered.discard(bought.part)
         if late:
             floor.note(lot_with_a_late_certificate=code)
@@ -121,6 +130,16 @@ class Receiving:
         if code == SCANNED_TWICE:
             self._scan_again(bought, source)
         return code
+
+    def _certificate(self, bought: Bought) -> str | None:
+        part = self.floor.plan.part(bought.part)
+        return None if part is None else part.certificate
+
+    def _due(self, bought: Bought) -> str | None:
+        part = self.floor.plan.part(bought.part)
+        if part is None or part.shelf_life_days is None:
+            return None
+        return instant(self.floor.now + timedelta(days=part.shelf_life_days))
 
     def _put_away(self, bought: Bought, code: str, **fields: object) -> str:
         said = {

@@ -1,4 +1,16 @@
-"""The scenario as a whole: everybody works through the calendar, day by day."""
+"""The scenario as a whole: everybody works through the calendar, day by day.
+
+Fernwell is an invented maker of dosing pumps for greenhouses. It turns tips, nipples and shafts
+from 8 mm bar, mills pump heads from billets and has them anodised outside, prints covers and cams
+from powder of which half was in the printer before, broaches levers that were cut outside, has
+gears hardened, and buys the rest. Two benches of thirteen positions put 1,210 pumps together, each
+with a motor of its own serial; each is tested, packed by the dozen and shipped to a dozen growers.
+
+Most days nothing happens. What does happen is told in the file of whoever it happens to, and the
+codes are in `DemoWorks`: mishaps at the benches (`wrong_scan`, `late_scan`, `bin_over_book`), in
+the store (`store_stories`), at goods receiving (`receiving_stories`), on the way back from the
+anodiser (`anodising_returns`), and what customers send back (`customer_returns`, `recovery`).
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from functools import cache
 
 __all__ = ["FIRST_DAY", "LAST_DAY", "working_days"]
 
@@ -20,11 +21,12 @@ _CLOSED = (
 """Holidays and the summer break, first and last day."""
 
 
-def working_days() -> list[date]:
+@cache
+def working_days() -> tuple[date, ...]:
     """List the days on which the works is open, in order."""
     span = (LAST_DAY - FIRST_DAY).days
     days = [FIRST_DAY + timedelta(days=number) for number in range(span + 1)]
-    return [day for day in days if day.weekday() < 5 and not _is_closed(day)]
+    return tuple(day for day in days if day.weekday() < 5 and not _is_closed(day))
 
 
 def _is_closed(day: date) -> bool:
