@@ -97,10 +97,8 @@ def login_name() -> str:
     return "".join(c for c in name if "!" <= c <= "~")[:80] or "unknown"
 
 
-def _check_by(value: str | None) -> str:
-    if value is None:
-        return login_name()
-    return _check_code(value)
+def _check_by(value: str) -> str:
+    return _check_code(value) if value else login_name()
 
 
 Db = Annotated[

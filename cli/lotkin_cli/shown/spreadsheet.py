@@ -31,6 +31,8 @@ def _written(cell: Cell) -> str:
     if isinstance(cell, bool):
         return "true" if cell else "false"
     if isinstance(cell, str):
-        # numbers are left alone: one below zero is no formula
-        return f"'{cell}" if cell.startswith(DANGEROUS) else cell
+        # numbers are left alone: one below zero is no formula; a lone carriage return would end
+        # the row for some readers, and not every Python quotes it
+        text = cell.replace("\r", " ")
+        return f"'{text}" if cell.startswith(DANGEROUS) else text
     return format(cell, "f") if isinstance(cell, Decimal) else str(cell)

@@ -35,10 +35,11 @@ def contain_command(
     quiet: Quiet = False,
     db: Db = None,
 ) -> None:
-    """Find all that is suspect because of some items, and where it is now.
+    """Find all that is suspect because of some items.
 
-    How many units are affected, the account of the quantity, what there is to stop at which place,
-    and which customer has what. It only answers; nothing is recorded or held.
+    How many units are affected and where they are now, the account of the quantity, what there is
+    to stop at which place, and which customer has what. It only answers; nothing is recorded or
+    held.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
     question = question_of(family, kind, span=(start, end), as_of=as_of, min_content=min_content)
@@ -80,9 +81,10 @@ def account_command(
     csv: Csv = False,
     db: Db = None,
 ) -> None:
-    """Account for the whole quantity of an item: where every piece of it is now.
+    """Account for the whole quantity of an item.
 
-    For a heat the account begins with its deliveries, for a run with what came out of it.
+    Where every piece of it is now, and whether any is missing. For a heat the account begins with
+    its deliveries, for a run with what came out of it.
     """
     form = form_of(json=json, csv=csv)
     from lotkin.uses.contain import account

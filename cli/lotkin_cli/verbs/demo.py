@@ -43,10 +43,10 @@ def demo_command(
     json: Json = False,
     db: Db = None,
 ) -> None:
-    """Make a store with the demo works in it, and show a containment.
+    """Make a store with the demo works in it.
 
-    The works is invented: a maker of small dosing pumps over some months, in which a batch of
-    pump heads comes back from the anodiser too thin.
+    The works is invented: a maker of small dosing pumps and its journal. A batch of
+    pump heads came back from the anodiser with a fault; its containment is shown.
     """
     import lotkin_demo
     from lotkin.uses.contain import contain

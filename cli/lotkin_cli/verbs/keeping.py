@@ -23,10 +23,11 @@ BAD_FINDING = 1
 
 
 def verify_command(*, json: Json = False, db: Db = None) -> None:
-    """Check that no event in the journal was changed, removed or moved since it was recorded.
+    """Check that the journal is as it was recorded.
 
-    Every row carries the hash of the row before it. Exit status 1 if there is damage. Note the
-    hash of the last row somewhere else, and you can tell later whether the end was cut off.
+    No event changed, removed or moved: every row carries the hash of the row before it. Exit status
+    1 if there is damage. Note the hash of the last row somewhere else, and you can tell later
+    whether the end was cut off.
     """
     from lotkin.uses.verify import verify
 
@@ -65,9 +66,10 @@ def rebuild_command(
     json: Json = False,
     db: Db = None,
 ) -> None:
-    """Derive items, links and stock from the journal anew, and tell whether they differed.
+    """Derive items, links and stock from the journal anew.
 
-    Exit status 1 if what was there differed from what follows from the journal.
+    It tells whether they differed. Exit status 1 if what was there differed from what follows from
+    the journal.
     """
     from lotkin.uses.rebuild import rebuild
 

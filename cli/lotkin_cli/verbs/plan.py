@@ -53,9 +53,10 @@ def plan_load_command(
 
 
 def plan_show_command(*, everything: All = False, json: Json = False, db: Db = None) -> None:
-    """Show the plan in force: parts, needs, routes, benches, places, resources and people.
+    """Show the plan in force.
 
-    With --json it is the whole plan, under the keys of its file.
+    Parts, what they need, their routes, benches, places, resources and people. With --json it is
+    the whole plan, under the keys of its file.
     """
     from lotkin.uses.load_plan import current_plan
 
@@ -82,7 +83,7 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(
         plan_app,
         name="plan",
-        help="The shop plan: what is made of what, where, with what and by whom.",
+        help="Load or show the shop plan.",
         epilog="\b\nExample:\n  lotkin plan load works.toml",
         rich_help_panel=BEGIN,
     )

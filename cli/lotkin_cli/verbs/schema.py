@@ -42,7 +42,7 @@ def schema_command(
     *,
     json: Json = False,  # noqa: ARG001 - a schema is JSON anyway
 ) -> None:
-    """Print the JSON Schema of the events, or of one kind of them.
+    """Print the JSON Schema of events, all or one kind.
 
     An event is one JSON object on one line; `lotkin record` takes it.
     """

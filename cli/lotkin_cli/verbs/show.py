@@ -15,9 +15,10 @@ __all__ = ["add_to"]
 
 
 def show_command(code: Code, *, everything: All = False, json: Json = False, db: Db = None) -> None:
-    """Show one item: what it is, where it is, what it was made from and what became of it.
+    """Show one item and where it is.
 
-    Its history lists the events that it had a part in, with their numbers and, with --json, ids.
+    What it is, what it was made from and what became of it. Its history lists the events that it
+    had a part in, with their numbers and, with --json, ids.
     """
     from lotkin.uses.show import show
 

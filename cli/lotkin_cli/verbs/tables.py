@@ -46,10 +46,10 @@ def import_command(
     json: Json = False,
     db: Db = None,
 ) -> None:
-    """Take over items and links that were kept in two plain tables, all of them or none.
+    """Take over items and links from two plain tables.
 
-    Bad rows are listed with line, column and reason. The same files are imported once, however
-    often they are sent. `quantity` of an item is what was made or received.
+    All of them or none. Bad rows are listed with line, column and reason. The same files are
+    imported once, however often they are sent. `quantity` of an item is what was made or received.
     """
     if items is None and links is None:
         raise typer.BadParameter("name a table with --items, --links or both")
@@ -110,9 +110,10 @@ def export_command(
     json: Json = False,
     db: Db = None,
 ) -> None:
-    """Write all items and links to two plain tables that can be imported again.
+    """Write all items and links to two plain tables.
 
-    Codes are written exactly as they are: import the columns into a spreadsheet as text.
+    They can be imported again. Codes are written exactly as they are: import the columns into a
+    spreadsheet as text.
     """
     from lotkin.uses.export_tables import export_tables
 

@@ -60,9 +60,10 @@ def where_used_command(
     quiet: Quiet = False,
     db: Db = None,
 ) -> None:
-    """Find everything that an item went into, or that was exposed to it.
+    """Find everything that an item went into.
 
-    Each item found comes with how sure that is, and with where its pieces are now.
+    Also what was exposed to it, if it is a run or a machine, tool or bath. Each item found comes
+    with how sure that is, and with where its pieces are now.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
     question = question_of(family, kind, span=(start, end), as_of=as_of, min_content=min_content)

@@ -1,0 +1,70 @@
+"""`verify` and `rebuild`, on sound stores and on stores that somebody tampered with."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from typing import TYPE_CHECKING
+
+from tests.cli.command import lotkin
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def tamper(store: Path, statement: str) -> None:
+    with closing(sqlite3.connect(store)) as connection, connection:
+        assert connection.execute(statement).rowcount == 1
+
+
+def test_a_sound_journal_is_told_with_its_last_hash(small_store: Path) -> None:
+    document = lotkin("verify", "--json", "--db", small_store).document()
+
+    assert list(document) == ["sound", "events", "head", "damage"]
+    assert (document["sound"], document["events"], document["damage"]) == (True, 20, [])
+    text = lotkin("verify", "--db", small_store).out
+    assert text == f"sound: 20 events, last hash {document['head']}\n"
+
+
+def test_a_changed_row_is_found_and_named(own_store: Path) -> None:
+    tamper(own_store, "UPDATE journal SET by = 'EVE' WHERE seq = 7")
+
+    answer = lotkin("verify", "--db", own_store)
+    document = lotkin("verify", "--json", "--db", own_store)
+
+    assert (answer.status, answer.err) == (1, "")
+    assert "first damaged row: 7, " in answer.out
+    assert document.status == 1
+    assert document.document()["damage"][0]["event"] == 7
+
+
+def test_a_removed_row_is_found(own_store: Path) -> None:
+    tamper(own_store, "DELETE FROM journal WHERE seq = 20")
+
+    assert lotkin("verify", "--db", own_store).status == 1
+
+
+def test_what_follows_from_the_journal_is_what_is_there(own_store: Path) -> None:
+    document = lotkin("rebuild", "--check", "--json", "--db", own_store).document()
+
+    assert document == {"same": True, "events": 20, "difference": "", "kept": False}
+    text = lotkin("rebuild", "--db", own_store)
+    assert text.out == "20 events replayed: everything is as it follows from the journal\n"
+    assert text.status == 0
+
+
+def test_a_difference_is_told_and_mended(own_store: Path) -> None:
+    tamper(
+        own_store,
+        "UPDATE stock SET quantity = quantity + 1"
+        " WHERE (item, spot) = (SELECT item, spot FROM stock LIMIT 1)",
+    )
+
+    check = lotkin("rebuild", "--check", "--db", own_store)
+    mend = lotkin("rebuild", "--db", own_store)
+
+    assert check.status == 1
+    assert check.out.endswith("nothing was changed\n")
+    assert mend.status == 1
+    assert mend.out.endswith("what follows from the journal holds now\n")
+    assert lotkin("rebuild", "--db", own_store).status == 0
