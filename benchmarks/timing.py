@@ -29,11 +29,6 @@ class Timing:
         """The shortest run in seconds: what the work takes when nothing else is going on."""
         return min(self.seconds)
 
-    @property
-    def spread(self) -> str:
-        """Shortest and longest run, in milliseconds."""
-        return f"{min(self.seconds) * 1000:.1f}–{max(self.seconds) * 1000:.1f}"
-
 
 def measure(run: Callable[[], object], times: int = 7) -> Timing:
     """Run something several times, once more before to warm up."""

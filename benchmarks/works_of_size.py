@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.events.tables import Import
 from lotkin.core.instants import from_us
+from lotkin.core.kinds import Mixing
 from lotkin.core.quantities import MICRO
 
 if TYPE_CHECKING:
@@ -27,56 +28,66 @@ def events_of_size(units: int, seed: int = 952) -> Iterator[Import]:
     about 25 units; a powder blend feeds 200 units and half of it the next blend.
     """
     chance = random.Random(seed)
-    items: list[tuple[str, str, str, int | None, str, int | None]] = []
-    links: list[tuple[str, str, int | None, int, str, int]] = []
-
-    def item(code: str, kind: str, quantity: int | None, unit: str, at: int) -> None:
-        micro = None if quantity is None else quantity * MICRO
-        items.append((code, kind, kind.upper(), micro, unit, at))
-
-    def link(parent: str, child: str, quantity: int | None = None, mixing: str = "each") -> None:
-        micro = None if quantity is None else quantity * MICRO
-        group = 1 if mixing == "blend" else len(links) % 1000 + 2
-        links.append((parent, child, micro, group, mixing, MICRO))
-
+    rows = Rows()
     for number in range(units):
         at = START + number * 60_000_000
-        if number % 10_000 == 0:
-            item(f"HEAT-{number}", "heat", None, "", at)
-            item(f"BAR-{number}", "bar-lot", 1_000_000, "m", at)
-            link(f"HEAT-{number}", f"BAR-{number}")
-        if number % 200 == 0:
-            item(f"VIRGIN-{number}", "powder-lot", 20, "kg", at)
-            item(f"BLEND-{number}", "powder-blend", 20, "kg", at)
-            link(f"VIRGIN-{number}", f"BLEND-{number}", 10, "blend")
-            if number:
-                link(f"BLEND-{number - 200}", f"BLEND-{number}", 10, "blend")
-        if number % 100 == 0:
-            item(f"LOT-{number}", "machined-lot", 120, "pcs", at)
-            link(f"BAR-{number - number % 10_000}", f"LOT-{number}", 3)
-            item(f"COVER-{number}", "printed-lot", 120, "pcs", at)
-            link(f"BLEND-{number - number % 200}", f"COVER-{number}", 4)
         if number % 25 == 0:
-            item(f"SETUP-{number}", "bench-setup", None, "", at)
-            for kind in ("LOT", "COVER"):
-                link(f"{kind}-{number - number % 100}", f"SETUP-{number}")
-        item(f"UNIT-{number}", "unit", 1, "pcs", at)
-        link(f"SETUP-{number - number % 25}", f"UNIT-{number}")
-        if len(links) + len(items) >= CHUNK:
-            yield _event(chance, items, links)
-            items, links = [], []
-    yield _event(chance, items, links)
+            _add_lots(rows, number, at)
+        rows.item(f"UNIT-{number}", "unit", 1, "pcs", at)
+        rows.link(f"SETUP-{number - number % 25}", f"UNIT-{number}")
+        if len(rows.links) + len(rows.items) >= CHUNK or number == units - 1:
+            yield rows.event(chance)
+            rows = Rows()
 
 
-def _event(
-    chance: random.Random,
-    items: list[tuple[str, str, str, int | None, str, int | None]],
-    links: list[tuple[str, str, int | None, int, str, int]],
-) -> Import:
-    return Import(
-        id=uuid.UUID(int=chance.getrandbits(128), version=4),
-        at=from_us(START),
-        by="bench",
-        items=tuple(items),
-        links=tuple(links),
-    )
+class Rows:
+    """The rows of the next event."""
+
+    def __init__(self) -> None:
+        self.items: list[tuple[str, str, str, int | None, str, int | None]] = []
+        self.links: list[tuple[str, str, int | None, int, Mixing, int]] = []
+
+    def item(self, code: str, kind: str, quantity: int | None, unit: str, at: int) -> None:
+        """Add an item."""
+        micro = None if quantity is None else quantity * MICRO
+        self.items.append((code, kind, kind.upper(), micro, unit, at))
+
+    def link(
+        self, parent: str, child: str, quantity: int | None = None, mixing: Mixing = Mixing.EACH
+    ) -> None:
+        """Add a link; blended ones into a child share a group."""
+        micro = None if quantity is None else quantity * MICRO
+        group = 1 if mixing is Mixing.BLEND else len(self.links) + 2
+        self.links.append((parent, child, micro, group, mixing, MICRO))
+
+    def event(self, chance: random.Random) -> Import:
+        """Make an event of the rows."""
+        return Import(
+            id=uuid.UUID(int=chance.getrandbits(128), version=4),
+            at=from_us(START),
+            by="bench",
+            items=tuple(self.items),
+            links=tuple(self.links),
+        )
+
+
+def _add_lots(rows: Rows, number: int, at: int) -> None:
+    """Add what begins with the unit of this number: heats, blends, lots and the setup."""
+    if number % 10_000 == 0:
+        rows.item(f"HEAT-{number}", "heat", None, "", at)
+        rows.item(f"BAR-{number}", "bar-lot", 1_000_000, "m", at)
+        rows.link(f"HEAT-{number}", f"BAR-{number}")
+    if number % 200 == 0:
+        rows.item(f"VIRGIN-{number}", "powder-lot", 20, "kg", at)
+        rows.item(f"BLEND-{number}", "powder-blend", 20, "kg", at)
+        rows.link(f"VIRGIN-{number}", f"BLEND-{number}", 10, Mixing.BLEND)
+        if number:
+            rows.link(f"BLEND-{number - 200}", f"BLEND-{number}", 10, Mixing.BLEND)
+    if number % 100 == 0:
+        rows.item(f"LOT-{number}", "machined-lot", 120, "pcs", at)
+        rows.link(f"BAR-{number - number % 10_000}", f"LOT-{number}", 3)
+        rows.item(f"COVER-{number}", "printed-lot", 120, "pcs", at)
+        rows.link(f"BLEND-{number - number % 200}", f"COVER-{number}", 4)
+    rows.item(f"SETUP-{number}", "bench-setup", None, "", at)
+    for kind in ("LOT", "COVER"):
+        rows.link(f"{kind}-{number - number % 100}", f"SETUP-{number}")

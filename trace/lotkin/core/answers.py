@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple, overload
 
@@ -72,6 +72,7 @@ class RowMaker:
     stock: Mapping[int, Mapping[Spot, int]]
     holds: Mapping[str, str]
     plan: ShopPlan | None
+    _places: dict[Spot, Here] = field(default_factory=dict)
 
     def place_kind(self, place: str) -> str:
         """Tell what a place is: a kind of the plan, `end`, or "" if it is not known."""
@@ -83,12 +84,20 @@ class RowMaker:
     def here(self, i: int) -> tuple[Here, ...]:
         """List where the item at a position is, places before ends."""
         found = [
-            Here(spot.place, self.place_kind(spot.place), spot.within, quantity)
+            self._here(spot, quantity)
             for spot, quantity in self.stock.get(i, {}).items()
             if spot.place != End.USED_IN
         ]
-        found.sort(key=lambda here: (here.place_kind == "end", here.place, here.within))
+        if len(found) > 1:
+            found.sort(key=lambda here: (here.place_kind == "end", here.place, here.within))
         return tuple(found)
+
+    def _here(self, spot: Spot, quantity: int) -> Here:
+        known = self._places.get(spot)
+        if known is None:
+            known = Here(spot.place, self.place_kind(spot.place), spot.within, quantity)
+            self._places[spot] = known
+        return known if known.quantity == quantity else known._replace(quantity=quantity)
 
     def row(self, i: int) -> Row:
         """Make the row of the item at a position."""

@@ -80,6 +80,7 @@ STOCK_WITHIN = Ask(
     .where(SPOT.c.within == bindparam("container"))
     .order_by(ITEM.c.code)
 )
+SEQ_OF_ID = Ask(select(JOURNAL.c.seq).where(JOURNAL.c.id == bindparam("event_id")))
 FACTS = Ask(select(*FACT_PARTS).where(*ON_SUBJECT))
 LAST_FACT = Ask(
     select(*FACT_PARTS)
@@ -307,8 +308,8 @@ class SqlView:
         """Give a journal row by the sender's id."""
         if event_id in self.new_ids:
             return self.new_entries[self.new_ids[event_id]]
-        rows = self._rows(select(JOURNAL).where(JOURNAL.c.id == event_id))
-        return entry_of(rows[0]) if rows else None
+        rows = SEQ_OF_ID.rows(self.connection, event_id=event_id)
+        return self.entry(rows[0][0]) if rows else None
 
     def plan(self, seq: int) -> ShopPlan | None:
         """Give the plan that was loaded by event `seq`."""

@@ -48,9 +48,9 @@ def contain(store: CanRead, texts: Sequence[str], question: Question = NOTHING_S
         extra = [(spot, item.unit, quantity) for item, spot, quantity in remainder]
         accounts = account_of(reach, maker.stock, exposure.certain, extra=extra)
         own = [*Rows(maker, reach.starts), *_inside_rows(maker, remainder)]
-        affected = [row for row in kept if row.kind == "unit"]
-        affected += [row for row in own if row.kind == "unit"]
-        places, customers = _by_place([*own, *kept])
+        everything = [*own, *kept]
+        affected = [row for row in everything if row.kind == "unit"]
+        places, customers = _by_place(everything)
         now, before = _serials(affected)
         return Containment(
             answer=answer,

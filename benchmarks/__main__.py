@@ -1,0 +1,87 @@
+"""Run all measurements and write them to docs/reference/speed.md: `make bench`."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import platform
+import sqlite3
+import sys
+import tempfile
+from pathlib import Path
+
+from benchmarks.questions import ask_questions
+from benchmarks.recording import import_works, record_events
+
+PAGE = Path(__file__).parent.parent / "docs" / "reference" / "speed.md"
+
+HEAD = """# Speed
+
+Measured in one run of `make bench` on {cores} cores ({machine}, Python {python}, SQLite {sqlite}).
+The machine was shared, so look at ratios rather than at milliseconds; times are medians.
+
+## Recording
+"""
+
+
+def table(head: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+    """Write a Markdown table."""
+    lines = [head, tuple("---" if i == 0 else "---:" for i in range(len(head))), *rows]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines) + "\n"
+
+
+def main() -> None:
+    """Measure and write the page."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--units", type=int, default=90_000, help="size of the works")
+    parser.add_argument("--page", type=Path, default=PAGE, help="where to write the results")
+    options = parser.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        path = folder / "works.db"
+        words, links, seconds = import_works(path, options.units)
+        size = path.stat().st_size
+        recorded = record_events(folder)
+        asked = ask_questions(path, options.units)
+    page = HEAD.format(
+        cores=os.cpu_count(),
+        machine=platform.machine(),
+        python=platform.python_version(),
+        sqlite=sqlite3.sqlite_version,
+    )
+    page += "\n" + table(
+        ("what", "lotkin, events/s", "sqlite3 by hand, events/s", "ratio"), recorded
+    )
+    page += (
+        f"\nAn import of {words} took {seconds:.1f} s ({links / seconds:,.0f} links/s), "
+        f"checked, journalled and in one transaction; the file then holds "
+        f"{size / options.units:.0f} bytes a unit, journal included.\n"
+    )
+    page += "\n## Asking, in milliseconds\n\n" + table(
+        (
+            "question",
+            "reached",
+            "SQL: ids",
+            "SQL: codes",
+            "SQL: all that an answer says",
+            "lotkin",
+            "lotkin, every chance looked at",
+            "lotkin contain",
+            "networkx, loaded",
+            "lotkin / SQL all",
+            "lotkin / SQL codes",
+        ),
+        asked,
+    )
+    page += (
+        "\nSQL is one recursive query over the same file: for ids only, with codes, and with all "
+        "columns and places that an answer gives.\n"
+        "networkx had the whole graph in memory; loading it is not counted.\n"
+    )
+    options.page.parent.mkdir(parents=True, exist_ok=True)
+    options.page.write_text(page, encoding="utf-8")
+    sys.stdout.write(page)
+
+
+if __name__ == "__main__":
+    main()
