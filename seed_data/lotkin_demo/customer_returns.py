@@ -35,6 +35,9 @@ OTHER = (
     "hose gone hard from acid",
     "does not start",
 )
+HEAD, CAM = "A1", "B2"
+"""Positions of the bench, at which a unit got the parts in question."""
+
 IN_A_CLUSTER = 7
 MOST_OF_A_SHARE = 4
 CHANCE_IN_A_CLUSTER = 0.25
@@ -62,10 +65,10 @@ class CustomerReturns:
         return 38.9 if self._seeps(unit) else 40.0
 
     def _seeps(self, unit: Unit) -> bool:
-        return unit.lots["A1"] in self.anodising.bad_lots
+        return unit.lots[HEAD] in self.anodising.bad_lots
 
     def _is_loud(self, unit: Unit) -> bool:
-        return unit.lots["B2"] == self.floor.works.noisy_cam_lot
+        return unit.lots[CAM] == self.floor.works.noisy_cam_lot
 
     def shipped(self, unit: Unit) -> None:
         """Decide whether a unit that leaves will come back."""
@@ -75,7 +78,7 @@ class CustomerReturns:
         self._shipped += 1
         lucky = self.floor.rng.random() >= CHANCE_IN_A_CLUSTER
         if self._seeps(unit):
-            if not lucky and self._is_one_more("leak", unit.lots["A1"]):
+            if not lucky and self._is_one_more("leak", unit.lots[HEAD]):
                 self._expect(unit, self._leak)
         elif self._is_loud(unit):
             box = (int(unit.lots["MOTOR"][5:10]) - 1) // MOTORS_IN_A_DELIVERY

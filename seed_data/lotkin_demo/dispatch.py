@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
+from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -41,6 +43,7 @@ class Dispatch:
         self.testing = testing
         self.ready: list[Carton] = []
         self.packed = 0
+        self._splits: Counter[str] = Counter()
         self.on_shipped: Callable[[Unit], object] = lambda _: None
         self.customers = [customer.code for customer in floor.plan.customers]
 
@@ -130,7 +133,8 @@ class Dispatch:
 
     def _split(self, lot: str, pieces: int) -> str:
         """Divide a lot: spares are sold under a letter of their own."""
-        letter = self.floor.code(f"{lot}S", 1).replace("S-", "-S")
-        part = {"code": letter, "quantity": pieces, "place": "PACK"}
+        code = f"{lot}{ascii_uppercase[self._splits[lot]]}"
+        self._splits[lot] += 1
+        part = {"code": code, "quantity": pieces, "place": "PACK"}
         self.floor.record("split", "dora", item=lot, place="STORE", parts=[part])
-        return letter
+        return code

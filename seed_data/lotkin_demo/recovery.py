@@ -11,6 +11,9 @@ if TYPE_CHECKING:
 
 __all__ = ["Recovery"]
 
+GEAR = "B4"
+"""Position of the bench at which the gear is mounted."""
+
 
 class Recovery:
     """Takes one unit apart and uses what is recovered."""
@@ -23,7 +26,7 @@ class Recovery:
         """Recover motor and gear; the rest is scrapped."""
         floor = self.floor
         bench = self.assembly.benches[0]
-        motor, gear = unit.lots["MOTOR"], unit.lots["B4"]
+        motor, gear = unit.lots["MOTOR"], unit.lots[GEAR]
         floor.record(
             "dismantle",
             "quinn",
@@ -31,7 +34,7 @@ class Recovery:
             unit=unit.serial,
             recovered=[
                 {"item": motor, "position": "MOTOR", "place": "STORE", "code": f"{motor}/2"},
-                {"item": gear, "position": "B4", "place": bench.place, "code": f"{gear}/R1"},
+                {"item": gear, "position": GEAR, "place": bench.place, "code": f"{gear}/R1"},
             ],
             note="dropped; motor and gear are sound",
         )
@@ -46,12 +49,12 @@ class Recovery:
         if not bench.make_ready():
             floor.later(1, partial(self._use, motor, gear))
             return
-        usual = bench.mounted["B4"]
-        bench.mounted["B4"] = gear
-        bench.mount([{"position": "B4", "item": gear}])
+        usual = bench.mounted[GEAR]
+        bench.mounted[GEAR] = gear
+        bench.mount([{"position": GEAR, "item": gear}])
         with_gear = self.assembly.build(bench)
-        bench.mounted["B4"] = usual
-        bench.mount([{"position": "B4", "item": usual}])
+        bench.mounted[GEAR] = usual
+        bench.mount([{"position": GEAR, "item": usual}])
         with_motor = self.assembly.build(bench, motor=motor)
         assert with_gear is not None
         assert with_motor is not None
