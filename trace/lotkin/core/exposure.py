@@ -195,13 +195,16 @@ def _union(terms: Sequence[Term]) -> Term:
     return Term(False, -math.expm1(spared_log) if known else None, low, high)
 
 
-def _repeated(chance: float | None, pieces: float) -> float | None:
-    """Give the chance that at least one of several pieces has it."""
-    if chance is None or pieces == 1.0:
-        return chance
-    if chance >= 1.0:
-        return 1.0
-    return -math.expm1(pieces * math.log1p(-chance))
+def _repeated(term: Term, pieces: float) -> Term:
+    """Give the chance that at least one of several pieces has it, and its bounds."""
+    certain, chance, low, high = term
+    if pieces == 1.0 or certain or high == 0.0:
+        return term
+    if math.isinf(pieces):
+        return Term(certain, 1.0 if chance == 1.0 else None, low, 1.0)
+    if chance is not None and chance < 1.0:
+        chance = -math.expm1(pieces * math.log1p(-chance))
+    return Term(certain, chance, low, min(1.0, pieces * high))
 
 
 def _of(exposed: Exposed) -> Term:
@@ -216,10 +219,9 @@ def _term(items: Sequence[Exposed], group: Group) -> Term:
     mixing, _, members, _ = group
     if mixing is Mixing.EACH:
         parent, _, pieces = members[0]
-        certain, chance, low, high = _of(items[parent])
-        return Term(certain, _repeated(chance, pieces), low, min(1.0, pieces * high))
+        return _repeated(_of(items[parent]), pieces)
     if mixing is Mixing.BLEND:
-        return _union([_of(items[parent]) for parent, _, _ in members])
+        return _union([_repeated(_of(items[parent]), pieces) for parent, _, pieces in members])
     return _alternatives(items, group)
 
 
@@ -229,47 +231,43 @@ def _alternatives(items: Sequence[Exposed], group: Group) -> Term:
     `either`: all pieces of the group come from the same parent; `one-of`: each from its own.
     """
     mixing, complete, members, per = group
-    together = mixing is Mixing.EITHER
-    certain = complete
-    chance: float | None = 0.0
-    low = high = 0.0
-    lows, highs = ([] if complete else [0.0]), [0.0]
-    known = True
-    for parent, share, pieces in members:
-        one_certain, one, one_low, one_high = _of(items[parent])
-        certain = certain and one_certain
-        if together:
-            one = _repeated(one, pieces)
-            one_high = min(1.0, pieces * one_high)
-        lows.append(one_low)
-        highs.append(one_high)
-        if share is None:
-            known = False
-            continue
-        chance = None if chance is None or one is None else chance + share * one
-        low += share * one_low
-        high += share * one_high
-    if not known:
-        chance, low, high = None, min(lows), max(highs)
-    if not together and per > 1.0:
-        chance, high = _repeated(chance, per), per * high
-    high = min(1.0, high)
-    return Term(certain, None if chance is None else min(1.0, chance), min(low, high), high)
+    terms = [_of(items[parent]) for parent, _, _ in members]
+    if all(term.high == 0.0 for term in terms):
+        return NOTHING
+    if mixing is Mixing.EITHER:
+        terms = [_repeated(term, m[2]) for term, m in zip(terms, members, strict=True)]
+    shares = [share for _, share, _ in members if share is not None]
+    certain = complete and all(term.certain for term in terms)
+    chance: float | None
+    if len(shares) < len(members):
+        lows = [term.low for term in terms] + ([] if complete else [0.0])
+        chance, low, high = None, min(lows), max(term.high for term in terms)
+    else:
+        chances = [term.chance for term in terms if term.chance is not None]
+        is_known = len(chances) == len(terms)
+        chance = min(1.0, _weighted(shares, chances)) if is_known else None
+        low = _weighted(shares, [term.low for term in terms])
+        high = min(1.0, _weighted(shares, [term.high for term in terms]))
+    term = Term(certain, chance, min(low, high), high)
+    return _repeated(term, per) if mixing is Mixing.ONE_OF else term
+
+
+def _weighted(shares: Sequence[float], values: Sequence[float]) -> float:
+    return sum(share * value for share, value in zip(shares, values, strict=True))
 
 
 def _content(reach: Reach, items: Sequence[Exposed], groups: Sequence[Group]) -> float | None:
     """Give the expected fraction of the source in an item: the highest among its components."""
     best: float | None = None
+    is_known = True
     for mixing, _, members, _ in groups:
         if mixing is Mixing.FORMER or not reach.is_material(members[0][0]):
             continue
-        value: float | None = 0.0
-        for parent, share, _ in members:
-            part = items[parent].content if items[parent].reached else 0.0
-            if value is None or share is None or part is None:
-                value = None
-            else:
-                value += share * part
-        if value is not None:
-            best = value if best is None else max(best, min(value, 1.0))
-    return best
+        reached = [(items[p].content, share) for p, share, _ in members if items[p].reached]
+        parts = [part * share for part, share in reached if part is not None and share is not None]
+        if len(parts) < len(reached):
+            is_known = False
+        elif reached:
+            best = max(best or 0.0, min(sum(parts), 1.0))
+    # a component of which nothing is known may hold more than all others
+    return best if is_known or best == 1.0 else None

@@ -5,6 +5,7 @@ Columns instead of one object an item: an answer may hold a million of them.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -48,7 +49,10 @@ class LinkColumns:
 
 
 Member = tuple[int, float | None, float]
-"""A parent in a group: position, its share (None if not known), pieces of it in one child."""
+"""A parent in a group: position, its share (None if not known), pieces of it in one child.
+
+Infinitely many pieces stand for some number that is not recorded.
+"""
 
 Group = tuple[Mixing, bool, list[Member], float]
 """How it mixes, whether all its parents are reached, its reached parents, pieces in one child."""
@@ -85,12 +89,15 @@ class Reach:
 
     def is_one_thing(self, i: int) -> bool:
         """Tell whether all of an item shares one fate, unlike a lot of separate pieces."""
+        return self.nodes.unit[i] != "pcs" or self.is_whole(i)
+
+    def is_whole(self, i: int) -> bool:
+        """Tell whether an item is one, and holds all that went into it: a unit, a blend."""
         kind = self.nodes.kind[i]
         return (
             kind in ONE_THING
             or FAMILY_OF[kind] is not Family.MATERIAL
-            or self.nodes.unit[i] != "pcs"
-            or self.nodes.quantity[i] == MICRO
+            or (self.nodes.unit[i] == "pcs" and self.nodes.quantity[i] == MICRO)
         )
 
     def order(self) -> list[int]:
@@ -126,13 +133,17 @@ def _heirs(reach: Reach) -> list[int]:
     unseen, several = -2, -1
     heirs = [unseen] * len(reach)
     each = Mixing.EACH
-    for parent, child, mixing, per in zip(
-        links.parent, links.child, links.mixing, links.per, strict=True
+    for k, (parent, child, mixing, per, quantity) in enumerate(
+        zip(links.parent, links.child, links.mixing, links.per, links.quantity, strict=True)
     ):
         if heirs[child] != unseen:
             heirs[child] = several
         elif (
-            mixing is each and per <= MICRO and parent >= 0 and material[parent] == material[child]
+            mixing is each
+            and per <= MICRO
+            and parent >= 0
+            and material[parent] == material[child]
+            and (quantity == MICRO or _pieces(reach, k) == 1.0)
         ):
             heirs[child] = parent
         else:
@@ -171,12 +182,10 @@ def _gather(reach: Reach) -> list[list[Group]]:
     mixed: dict[tuple[int, int, int], list[int]] = {}
     each = Mixing.EACH
     for k in [k for k, child in enumerate(links.child) if heirs[child] < 0]:
-        parent, child, per = links.parent[k], links.child[k], links.per[k]
+        parent, child = links.parent[k], links.child[k]
         if links.mixing[k] is each:
             if parent >= 0:
-                single_piece = per <= MICRO or reach.is_one_thing(parent)
-                pieces = 1.0 if single_piece else per / MICRO
-                single[child].append((each, True, [(parent, 1.0, pieces)], 1.0))
+                single[child].append((each, True, [(parent, 1.0, _pieces(reach, k))], 1.0))
         else:
             mixed.setdefault((child, links.event[k], links.group[k]), []).append(k)
     for (child, _, _), members in mixed.items():
@@ -186,12 +195,42 @@ def _gather(reach: Reach) -> list[list[Group]]:
     return single
 
 
+def _pieces(reach: Reach, k: int) -> float:
+    """Give how many pieces of its parent a link puts into one piece of its child.
+
+    What is one thing holds all that it took, whatever `per` says of it.
+    """
+    links = reach.links
+    parent, child, quantity = links.parent[k], links.child[k], links.quantity[k]
+    if parent >= 0 and reach.is_one_thing(parent):
+        return 1.0
+    per = max(links.per[k] / MICRO, 1.0)
+    if not reach.is_whole(child) or reach.nodes.kind[child] == "bench-setup":
+        return per
+    if quantity is None:
+        return per if _is_counted(reach, child) else math.inf
+    return max(per, quantity / MICRO)
+
+
+def _is_counted(reach: Reach, i: int) -> bool:
+    """Tell whether `per` means something for an item: it is material that comes in pieces."""
+    return reach.is_material(i) and (
+        reach.nodes.unit[i] == "pcs" or reach.nodes.kind[i] == "bench-setup"
+    )
+
+
 def _mix(reach: Reach, members: list[int]) -> Group | None:
     links = reach.links
+    child, mixing = links.child[members[0]], links.mixing[members[0]]
     quantities = [links.quantity[k] for k in members]
     units = {links.parent_unit[k] for k in members}
     total = sum(q for q in quantities if q is not None)
     known = total > 0 and None not in quantities and len(units) == 1
+    per = max(max(links.per[k] for k in members) / MICRO, 1.0)
+    if mixing is Mixing.ONE_OF and reach.is_whole(child):
+        in_pieces = units == {"pcs"} and all(q is not None and q >= MICRO for q in quantities)
+        if not _is_counted(reach, child) or (in_pieces and total <= per * MICRO):
+            mixing = Mixing.BLEND  # some of each went into one thing: all of them are in it
     inside: list[Member] = []
     for k, quantity in zip(members, quantities, strict=True):
         parent = links.parent[k]
@@ -200,9 +239,11 @@ def _mix(reach: Reach, members: list[int]) -> Group | None:
         share = quantity / total if known and quantity is not None else None
         if len(members) == 1:
             share = 1.0
-        pieces = 1.0 if reach.is_one_thing(parent) else max(links.per[k] / MICRO, 1.0)
+        pieces = _pieces(reach, k)
+        if mixing is Mixing.EITHER and not reach.is_one_thing(parent):
+            # quantities are weights here: whichever it was, all the pieces came from it
+            pieces = per if _is_counted(reach, child) else max(pieces, total / MICRO)
         inside.append((parent, share, pieces))
     if not inside:
         return None
-    per = max(max(links.per[k] for k in members) / MICRO, 1.0)
-    return links.mixing[members[0]], len(inside) == len(members), inside, per
+    return mixing, len(inside) == len(members), inside, per

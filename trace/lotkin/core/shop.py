@@ -87,6 +87,27 @@ class Shop:
             raise AmbiguousCode(text, [item.code for item in carrying])
         raise UnknownCode(text, near=self.view.near(text))
 
+    def lot_of(self, text: str) -> Item:
+        """Find the lot to take pieces from: for a heat or source lot, its delivery that is left.
+
+        Raises:
+            UnknownCode: Nothing goes by this text.
+            AmbiguousCode: Several items do, or several deliveries are left.
+        """
+        item = self.resolve(text)
+        if item.kind not in ("heat", "source-lot"):
+            return item
+        deliveries = sorted({link.child for link in self.view.children(item.code)})
+        left = [
+            code
+            for code in deliveries
+            if any(q > 0 and not spot.is_end for spot, q in self.view.stock(code).items())
+        ]
+        if len(left) > 1:
+            raise AmbiguousCode(text, left)
+        found = left or deliveries
+        return self.exact(found[0]) if len(found) == 1 else item
+
     def exact(self, code: str) -> Item:
         """Give the item of exactly this code, whatever a label of the same text leads to.
 

@@ -63,7 +63,7 @@ class Mount(Event):
                 raise UnknownPosition(self.bench, mounted.position, known)
         if mounted.item is None:
             return mounted
-        item = shop.resolve(mounted.item)
+        item = shop.lot_of(mounted.item)
         shop.check_free(item, f"mounted at {self.bench}")
         if planned is not None and planned.part != item.part:
             shop.breach(

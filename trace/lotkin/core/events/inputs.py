@@ -58,7 +58,7 @@ AnyTaken = TypeVar("AnyTaken", bound=Taken)
 
 def take(shop: Shop, taken: AnyTaken, *, doing: str) -> AnyTaken:
     """Complete what is taken: the item meant, the spot, the quantity; speak for it."""
-    item = shop.resolve(taken.item)
+    item = shop.lot_of(taken.item)
     spot = shop.spot_of(item, taken.place or "", taken.within or "")
     wanted = None if taken.quantity is None else to_micro(taken.quantity, record=item.code)
     amount = shop.take(item, wanted, spot, doing=doing)

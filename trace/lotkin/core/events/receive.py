@@ -131,7 +131,7 @@ class Receive(Event):
             event=draft.seq,
             serial=self.serial or "",
             supplier=self.supplier or "",
-            supplier_lot=self.supplier_lot or (self.source.number if self.source else ""),
+            supplier_lot=self._own_number(),
             due_at=to_us(self.due) if self.due else None,
             plan=draft.plan,
         )
@@ -141,6 +141,14 @@ class Receive(Event):
         if not draft.has(self.source.code):
             draft.make(self._source_item(draft), None)
         draft.link(self.source.code, self.code)
+
+    def _own_number(self) -> str:
+        """Give the supplier's number of this delivery alone; that of its source stays there.
+
+        So a scanned heat number leads to the heat, and by it to every delivery.
+        """
+        number = self.supplier_lot or ""
+        return "" if self.source is not None and number == self.source.number else number
 
     def _source_item(self, draft: Draft) -> Item:
         source = self.source

@@ -36,7 +36,7 @@ class Move(Event):
 
     def complete(self, shop: Shop) -> Self:
         """Find item and places; a held item may only go to quarantine."""
-        item = shop.resolve(self.item)
+        item = shop.lot_of(self.item)
         shop.check_place(self.to_place)
         spot = shop.spot_of(item, self.place or "", self.within or "")
         wanted = None if self.quantity is None else to_micro(self.quantity)
