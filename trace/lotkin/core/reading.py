@@ -115,13 +115,13 @@ def reread(shop: Shop, entry: Entry, patch: Mapping[str, object]) -> dict[str, J
     """
     from lotkin.core.draft import Draft
 
-    current = read(Draft(shop.view), entry).to_data()
-    patched = merge_patch(current, plain(patch))
+    current = read(Draft(shop.view), entry)
+    patched = merge_patch(current.to_data(), plain(patch))
     try:
         event = parse_event(patched, f"event {entry.seq}")
         plan = shop.view.plan(entry.plan) if entry.plan else None
         inner = Shop(shop.view, Mode.AMENDED, at=event.at_us, plan=plan)
-        reading = event.complete(inner)
+        reading = event.remember(current).complete(inner)
     except LotkinError as error:
         raise BadReading(entry.id, error.message) from error
     shop.breaches += inner.breaches

@@ -10,8 +10,10 @@ from lotkin.core.instants import to_us
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.events.inputs import Taken
     from lotkin.core.events.make import Make, Run
-    from lotkin.core.plan import MeasurePlan, PartPlan, StepPlan
+    from lotkin.core.events.outputs import Output
+    from lotkin.core.plan import MeasurePlan, PartPlan, ShopPlan, StepPlan
     from lotkin.core.shop import Shop
 
 __all__ = ["check_step"]
@@ -26,32 +28,68 @@ def check_step(shop: Shop, event: Make) -> None:
         BadEvent: The part's route has no such step.
         RuleBroken: A rule of the step is broken (asked events only).
     """
-    first = event.outputs[0]
-    part = shop.plan.part(first.part) if shop.plan is not None else None
-    if part is None or not event.step or shop.plan is None:
+    if shop.plan is None:
         return
-    step = shop.plan.step(part.code, event.step)
-    if step is None:
-        known = ", ".join(s.code for s in part.steps)
-        raise BadEvent(
-            first.code,
-            f"{part.code} has no step {event.step}",
-            hint=f"steps in the plan: {known or 'none'}",
+    steps = _steps(shop, shop.plan, event)
+    if not steps:
+        return
+    for taken in event.inputs:
+        _check_input(
+            shop,
+            shop.plan,
+            taken,
+            [
+                (part, step)
+                for part, step, output in steps
+                if not output.of or taken.item in output.of
+            ],
         )
-    _check_inputs(shop, event, part, step)
     if event.run is not None:
-        _check_resources(shop, event.run, first.code, step)
+        _, step, output = steps[0]
+        _check_resources(shop, event.run, output.code, step)
         _check_times(shop, event, step)
         for measure in step.measures:
-            _check_measure(shop, event.run, first.code, measure)
+            _check_measure(shop, event.run, output.code, measure)
 
 
-def _check_inputs(shop: Shop, event: Make, part: PartPlan, step: StepPlan) -> None:
-    assert shop.plan is not None
-    before = shop.plan.previous_step(part.code, step.code)
-    for taken in event.inputs:
-        item = shop.exact(taken.item)
-        if item.part == part.code:
+def _steps(shop: Shop, plan: ShopPlan, event: Make) -> list[tuple[PartPlan, StepPlan, Output]]:
+    """Find the step of each output whose part has a route."""
+    found = []
+    for output in event.outputs:
+        part = plan.part(output.part)
+        if part is None or not part.steps:
+            continue
+        known = ", ".join(step.code for step in part.steps)
+        if not event.step:
+            shop.breach(
+                "step-not-said",
+                output.code,
+                f"{output.code}: {part.code} is made by steps; say which one this was",
+                hint=f"steps in the plan: {known}",
+            )
+            continue
+        step = plan.step(part.code, event.step)
+        if step is not None:
+            found.append((part, step, output))
+        elif output is event.outputs[0]:
+            raise BadEvent(
+                output.code,
+                f"{part.code} has no step {event.step}",
+                hint=f"steps in the plan: {known}",
+            )
+    return found
+
+
+def _check_input(
+    shop: Shop, plan: ShopPlan, taken: Taken, steps: Sequence[tuple[PartPlan, StepPlan]]
+) -> None:
+    """Check that an input is one that a step takes, and has passed the step before."""
+    item = shop.exact(taken.item)
+    if not steps:
+        return
+    for part, step in steps:
+        if item.part == part.code and item.part not in step.inputs:
+            before = plan.previous_step(part.code, step.code)
             wanted = before.code if before is not None else ""
             if item.step != wanted:
                 shop.breach(
@@ -61,13 +99,16 @@ def _check_inputs(shop: Shop, event: Make, part: PartPlan, step: StepPlan) -> No
                     f"but step {step.code} follows step {wanted or 'none'}",
                     hint="record the step in between, or scan the right lot",
                 )
-        elif item.part not in step.inputs:
-            shop.breach(
-                "wrong-part",
-                item.code,
-                f"{item.code} is {item.part}, which step {step.code} of {part.code} does not take",
-                hint=f"it takes {', '.join(step.inputs) or part.code}",
-            )
+            return
+        if item.part in step.inputs:
+            return
+    part, step = steps[0]
+    shop.breach(
+        "wrong-part",
+        item.code,
+        f"{item.code} is {item.part}, which step {step.code} of {part.code} does not take",
+        hint=f"it takes {', '.join(step.inputs) or part.code}",
+    )
 
 
 def _check_resources(shop: Shop, run: Run, record: str, step: StepPlan) -> None:

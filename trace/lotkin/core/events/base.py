@@ -121,6 +121,10 @@ class Event(Model):
         """When it happened, in microseconds UTC."""
         return to_us(self.at)
 
+    def remember(self, before: Event) -> Self:  # noqa: ARG002 - few kinds need it
+        """Take over, before completing an amended reading, what was spelled out for the old one."""
+        return self
+
     def complete(self, shop: Shop) -> Self:  # noqa: ARG002 - most kinds override it
         """Resolve codes, check rules, spell out defaults."""
         return self

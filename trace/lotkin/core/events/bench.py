@@ -44,6 +44,17 @@ class Mount(Event):
     place: Code | None = Field(default=None, description="Station of the bench; from the plan")
     positions: tuple[Mounted, ...] = Field(min_length=1)
 
+    def remember(self, before: Event) -> Self:
+        """Keep where a lot came from that stays at its position."""
+        if not isinstance(before, Mount):
+            return self
+        known = {(m.position, m.item): m for m in before.positions}
+        kept = [
+            known.get((m.position, m.item), m) if m.origin is None and m.quantity is None else m
+            for m in self.positions
+        ]
+        return self.but(positions=tuple(kept))
+
     def complete(self, shop: Shop) -> Self:
         """Find the lots and bring what is not there yet to the bench."""
         bench = shop.plan.bench(self.bench) if shop.plan is not None else None

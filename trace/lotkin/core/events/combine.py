@@ -11,7 +11,7 @@ from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Code, Event, Text
 from lotkin.core.events.inputs import Share, Taken, divide, gather, take
 from lotkin.core.events.outputs import Output, check_output, make_output
-from lotkin.core.kinds import Mixing
+from lotkin.core.kinds import KINDS, Family, Mixing
 from lotkin.core.quantities import from_micro
 
 if TYPE_CHECKING:
@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from lotkin.core.shop import Shop
 
 __all__ = ["Blend", "Pool"]
+
+
+WORKING_RUNS = frozenset(KINDS[Family.RUN]) - {"inspection"}
 
 
 class Combine(Event):
@@ -47,6 +50,7 @@ class Combine(Event):
             )
         output = self._output(inputs, part, items[0].unit, self.place or inputs[0].place)
         output = check_output(shop, output, station=self.station, step="")
+        self._check_used_share(shop, inputs, part)
         steps = {item.step for item in items}
         return self.but(
             inputs=tuple(taken.but(group="all") for taken in inputs),
@@ -54,6 +58,29 @@ class Combine(Event):
             place=output.place,
             step=self.step or (steps.pop() if len(steps) == 1 else ""),
         )
+
+    def _check_used_share(self, shop: Shop, inputs: tuple[Taken, ...], part: str) -> None:
+        """Check that no more used powder goes in than the plan allows; what a run made is used."""
+        planned = shop.plan.part(part) if shop.plan is not None else None
+        if planned is None or planned.used_share_max is None:
+            return
+        used = sum(
+            taken.micro
+            for taken in inputs
+            if any(
+                shop.exact(link.parent).kind in WORKING_RUNS
+                for link in shop.view.parents(taken.item)
+            )
+        )
+        share = Decimal(used) / Decimal(sum(taken.micro for taken in inputs))
+        if share > planned.used_share_max:
+            shop.breach(
+                "too-much-used",
+                self.code,
+                f"{self.code}: {share:.0%} of it is used powder, "
+                f"{part} allows {planned.used_share_max:.0%}",
+                hint="add virgin powder",
+            )
 
     def _output(self, inputs: tuple[Taken, ...], part: str, unit: str, place: str | None) -> Output:
         total = sum(taken.micro - taken.loss_micro for taken in inputs)

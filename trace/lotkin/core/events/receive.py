@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import TYPE_CHECKING, Literal, Self
 
 from pydantic import Field
@@ -15,6 +16,8 @@ from lotkin.core.places import Spot
 from lotkin.core.quantities import to_micro
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from lotkin.core.draft import Draft
     from lotkin.core.shop import Shop
 
@@ -88,11 +91,23 @@ class Receive(Event):
         if plan_part is not None and unit != plan_part.unit:
             raise BadEvent(self.code, f"{self.part} is kept in {plan_part.unit}, not in {unit}")
         shop.check_amount(self.code, unit, to_micro(self.quantity, record=self.code))
+        due = self.due or self._due(shop)
         if self.source is None:
-            return self.but(unit=unit)
+            return self.but(unit=unit, due=due)
         if not self.supplier:
             raise BadEvent(self.code, f"{self.source.kind} {self.source.number} needs the supplier")
-        return self.but(unit=unit, source=self.source.but(code=self._source_code(shop)))
+        return self.but(unit=unit, due=due, source=self.source.but(code=self._source_code(shop)))
+
+    def _due(self, shop: Shop) -> datetime | None:
+        """Tell when it expires, or is to be calibrated again, by the plan."""
+        if shop.plan is None:
+            return None
+        part = shop.plan.part(self.part)
+        resource = shop.plan.resource(self.part)
+        days = part.shelf_life_days if part is not None else None
+        if resource is not None and self.item_kind == "gauge":
+            days = resource.calibration_days
+        return None if days is None else self.at + timedelta(days=days)
 
     def _source_code(self, shop: Shop) -> str:
         """Give the code of the heat or source lot: the recorded one, or one made of its names.

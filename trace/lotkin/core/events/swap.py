@@ -82,6 +82,27 @@ def complete_removed(shop: Shop, unit: Item, removed: Removed) -> Removed:
     )
 
 
+def settle(draft: Draft, unit: str, removed: Sequence[Removed]) -> list[Removed]:
+    """Find what was taken out in the unit as it reads now.
+
+    A correction of what was mounted changes which lot a position held; what was taken out of that
+    position came from that lot.
+
+    Raises:
+        BadEvent: The unit holds nothing there any more.
+    """
+    settled = []
+    inside = components(draft, unit)
+    for one in removed:
+        at = [c for c in inside if c.position == one.position]
+        found = [c for c in at if one.item in c.lots] or (at if one.position else [])
+        if not found:
+            raise BadEvent(unit, f"would not hold {one.item} that was taken out of it later")
+        lots = found[0].lots
+        settled.append(one.but(item=lots[0], instead=lots[1:]))
+    return settled
+
+
 def out_of(removed: Sequence[Removed]) -> dict[tuple[str, str], int]:
     """Sum what was taken out by (lot, position)."""
     out: dict[tuple[str, str], int] = {}
@@ -186,15 +207,16 @@ class Swap(Event):
     def derive(self, draft: Draft) -> None:
         """Make the next state, and what was taken out of the old one."""
         old = draft.item(self.unit)
+        removed = settle(draft, old.code, self.remove)
         new = new_state(
             draft,
             old,
             self.code or "",
             spots=(Spot(self.place or "", self.within or ""), Spot(self.to_place or "")),
-            out=out_of(self.remove),
+            out=out_of(removed),
         )
-        for removed in self.remove:
-            recover(draft, removed)
+        for one in removed:
+            recover(draft, one)
         for fitted in self.add:
             draft.move(fitted.item, fitted.micro, fitted.spot, Spot(End.USED_IN))
         link_fitted(draft, new.code, self.add)
@@ -229,12 +251,13 @@ class Dismantle(Event):
 
     def derive(self, draft: Draft) -> None:
         """Make what is left, scrapped at once, and each recovered component."""
+        recovered = settle(draft, self.unit, self.recovered)
         new_state(
             draft,
             draft.item(self.unit),
             self.code or "",
             spots=(Spot(self.place or "", self.within or ""), Spot(self.end)),
-            out=out_of(self.recovered),
+            out=out_of(recovered),
         )
-        for removed in self.recovered:
-            recover(draft, removed)
+        for one in recovered:
+            recover(draft, one)
