@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import typer.main
+from event_page import error_page, event_page
 from typer.testing import CliRunner
 
 from lotkin_cli.main import app
@@ -71,6 +72,8 @@ def _help_of(words: list[str]) -> str:
 
 PAGES: dict[str, Callable[[], str]] = {
     "reference/cli.md": cli_page,
+    "reference/errors.md": error_page,
+    "reference/events.md": event_page,
 }
 """Path of each generated page, and what writes it."""
 

@@ -80,6 +80,9 @@ def fill_small_store(path: Path) -> None:
         works.test(f"PUMP-{number:03}")
     works.pack("CARTON-1", ["PUMP-001", "PUMP-002", "PUMP-003"])
     works.ship("SHIP-1", "CARTON-1")
+    # two suppliers who number alike
+    works.receive("NUTS-1", 10, supplier="MILL", supplier_lot="LOT-7")
+    works.receive("NUTS-2", 10, supplier="ANODISER", supplier_lot="LOT-7")
     works.store.engine.dispose()
 
 

@@ -21,9 +21,9 @@ def test_a_sound_journal_is_told_with_its_last_hash(small_store: Path) -> None:
     document = lotkin("verify", "--json", "--db", small_store).document()
 
     assert list(document) == ["sound", "events", "head", "damage"]
-    assert (document["sound"], document["events"], document["damage"]) == (True, 20, [])
+    assert (document["sound"], document["events"], document["damage"]) == (True, 22, [])
     text = lotkin("verify", "--db", small_store).out
-    assert text == f"sound: 20 events, last hash {document['head']}\n"
+    assert text == f"sound: 22 events, last hash {document['head']}\n"
 
 
 def test_a_changed_row_is_found_and_named(own_store: Path) -> None:
@@ -39,7 +39,7 @@ def test_a_changed_row_is_found_and_named(own_store: Path) -> None:
 
 
 def test_a_removed_row_is_found(own_store: Path) -> None:
-    tamper(own_store, "DELETE FROM journal WHERE seq = 20")
+    tamper(own_store, "DELETE FROM journal WHERE seq = 22")
 
     assert lotkin("verify", "--db", own_store).status == 1
 
@@ -47,9 +47,9 @@ def test_a_removed_row_is_found(own_store: Path) -> None:
 def test_what_follows_from_the_journal_is_what_is_there(own_store: Path) -> None:
     document = lotkin("rebuild", "--check", "--json", "--db", own_store).document()
 
-    assert document == {"same": True, "events": 20, "difference": "", "kept": False}
+    assert document == {"same": True, "events": 22, "difference": "", "kept": False}
     text = lotkin("rebuild", "--db", own_store)
-    assert text.out == "20 events replayed: everything is as it follows from the journal\n"
+    assert text.out == "22 events replayed: everything is as it follows from the journal\n"
     assert text.status == 0
 
 

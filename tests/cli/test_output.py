@@ -7,11 +7,13 @@ import io
 import json
 from decimal import Decimal
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfoNotFoundError
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from lotkin.core.plan import parse_plan
 from lotkin.core.quantities import LARGEST, MICRO, from_micro
 from lotkin_cli import streams
 from lotkin_cli.progress import Progress
@@ -20,6 +22,7 @@ from lotkin_cli.shown.places import Places
 from lotkin_cli.shown.spreadsheet import write_rows
 from lotkin_cli.shown.table import MANY, Column, capped, print_table, width_of
 from lotkin_cli.streams import Screen, clean
+from tests.small_works import PLAN
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -65,6 +68,14 @@ def test_a_table_on_a_terminal_breaks_notes_and_never_codes() -> None:
     assert ROWS[0][2] not in out
     assert all(word in out for word in ROWS[0][2].split())
     assert "\x1b" not in out
+
+
+def test_a_list_of_codes_is_broken_between_them_only() -> None:
+    stream = io.StringIO()
+    codes = ", ".join(f"SERIAL-{number:012}" for number in range(9))
+    print_table([Column("codes", wraps=True)], [(codes,)], screen=Screen(stream, True, False, 10))
+
+    assert stream.getvalue().split()[1:] == codes.split()
 
 
 def test_a_table_in_colour_has_bold_titles() -> None:
@@ -163,6 +174,18 @@ def test_progress_is_for_terminals_only(monkeypatch: pytest.MonkeyPatch) -> None
 def test_without_a_plan_places_have_no_names() -> None:
     assert Places(None).titled("STORE") == "STORE"
     assert Places(None).zone is None
+
+
+def test_a_machine_without_time_zones_shows_utc(monkeypatch: pytest.MonkeyPatch) -> None:
+    plan, problems = parse_plan(PLAN, "plan.toml")
+    assert problems == []
+    assert str(Places(plan).zone) == "Europe/Zurich"
+
+    def none_here(name: str) -> None:
+        raise ZoneInfoNotFoundError(name)
+
+    monkeypatch.setattr("lotkin_cli.shown.places.ZoneInfo", none_here)
+    assert Places(plan).zone is None
 
 
 # --- JSON

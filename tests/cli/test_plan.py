@@ -72,6 +72,15 @@ def test_all_problems_of_a_plan_are_told_with_their_lines(own_store: Path) -> No
     assert len(error["problems"]) == answer.err.count("\n  line ")
 
 
+def test_a_plan_beyond_all_measure_is_not_read(
+    own_store: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("lotkin_cli.inputs.LARGEST_TEXT", 100)
+
+    answer = lotkin("plan", "load", "-", "--json", "--db", own_store, given=PLAN)
+    assert (answer.status, answer.error()["kind"]) == (3, "bad-file")
+
+
 def test_a_store_without_a_plan_says_so(tmp_path: Path) -> None:
     store = empty_store(tmp_path)
 

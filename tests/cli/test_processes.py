@@ -70,6 +70,6 @@ def test_each_event_is_acknowledged_as_soon_as_it_is_kept(own_store: Path) -> No
             process.stdin.write(receipt(f"L-{number}"))
             process.stdin.flush()
             # would wait for ever if the program waited for more
-            assert process.stdout.readline() == f"{20 + number} receive: L-{number}\n"
+            assert process.stdout.readline() == f"{22 + number} receive: L-{number}\n"
         process.stdin.close()
         assert process.wait(timeout=60) == 0

@@ -23,7 +23,7 @@ def head_of(store: Path) -> int:
 def test_events_are_recorded_from_standard_input(own_store: Path) -> None:
     answer = lotkin("record", "--db", own_store, given=receipt("L-1") + "\n" + receipt("L-2"))
 
-    assert answer.out == "21 receive: L-1\n22 receive: L-2\n2 events recorded\n"
+    assert answer.out == "23 receive: L-1\n24 receive: L-2\n2 events recorded\n"
     assert (answer.status, answer.err) == (0, "")
 
 
@@ -49,7 +49,7 @@ def test_the_same_file_twice_is_recorded_once(own_store: Path, options: list[str
     again = lotkin("record", *options, "--db", own_store, given=lines)
 
     assert again.status == 0
-    assert "21 receive, recorded before: L-1" in again.out
+    assert "23 receive, recorded before: L-1" in again.out
     assert head_of(own_store) == head
 
 
@@ -69,8 +69,8 @@ def test_one_by_one_what_came_before_the_refused_event_stays(own_store: Path) ->
     answer = lotkin("record", "--each", "--db", own_store, given=receipt("L-1") + TAKES_TOO_MUCH)
 
     assert answer.status == 3
-    assert answer.out == "21 receive: L-1\n"
-    assert head_of(own_store) == 21
+    assert answer.out == "23 receive: L-1\n"
+    assert head_of(own_store) == 23
 
 
 def test_one_by_one_as_json_is_one_document_even_when_it_stops(own_store: Path) -> None:
@@ -114,7 +114,7 @@ def test_a_rehearsal_checks_and_records_nothing(own_store: Path) -> None:
     good = lotkin("record", "--dry-run", "--db", own_store, given=receipt("L-1"))
     bad = lotkin("record", "--dry-run", "--db", own_store, given=receipt("L-1") + TAKES_TOO_MUCH)
 
-    assert good == (0, "21 receive: L-1\n1 event would be recorded\n", "")
+    assert good == (0, "23 receive: L-1\n1 event would be recorded\n", "")
     assert (bad.status, bad.out) == (3, "")
     assert head_of(own_store) == head
 
@@ -141,6 +141,16 @@ def test_many_events_are_not_all_told_unless_asked(own_store: Path) -> None:
     )
     everything = lotkin("record", "--dry-run", "--all", "--db", own_store, given=lines).out
     assert len(everything.splitlines()) == 204
+
+
+def test_a_line_without_end_is_not_waited_for(
+    own_store: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("lotkin_cli.inputs.LONGEST_LINE", 100)
+
+    answer = lotkin("record", "--json", "--db", own_store, given="\n" + "x" * 101)
+    assert answer.status == 3
+    assert answer.error()["message"].startswith("standard input: line 2 is longer than ")
 
 
 def test_no_event_at_all_is_no_error(own_store: Path) -> None:

@@ -104,6 +104,8 @@ def test_many_codes_are_shortened_unless_all_are_wanted() -> None:
 
     assert shortened(codes, everything=False).endswith("U10 and 4 more")
     assert shortened(codes, everything=True).count(",") == 9
+    # codes are counted, not ranges
+    assert shortened(["A-1", "B-1", "B-2", "B-3"], everything=False, most=1) == "A-1 and 3 more"
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["plain", "print_accounts"]
 
-COLUMNS = (Column("where"), Column("quantity", right=True), Column("known"))
+COLUMNS = (Column("where", wraps=True), Column("quantity", right=True), Column("known"))
 
 
 def print_accounts(accounts: Sequence[Account], places: Places) -> None:

@@ -31,7 +31,7 @@ COLUMNS = (
     Column("code"),
     Column("part"),
     Column("quantity", right=True),
-    Column("certainty"),
+    Column("certainty", wraps=True),
     Column("content", right=True),
     Column("held"),
     Column("where", wraps=True),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING
 
+import typer
+
 from lotkin.core.quantities import show_quantity
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.answer_text import described, narrowed, print_left_out
@@ -29,22 +31,22 @@ DECISION = (
 CHANCE_MEANS = "possible: the chance for one piece, as if all mixtures were independent"
 
 PLACE_COLUMNS = (
-    Column("place"),
+    Column("place", wraps=True),
     Column("is a"),
     Column("kind"),
     Column("part"),
     Column("quantity", right=True),
-    Column("certainty"),
+    Column("certainty", wraps=True),
     Column("held"),
     Column("codes", wraps=True),
 )
 
 CUSTOMER_COLUMNS = (
-    Column("customer"),
+    Column("customer", wraps=True),
     Column("kind"),
     Column("part"),
     Column("quantity", right=True),
-    Column("certainty"),
+    Column("certainty", wraps=True),
     Column("held"),
     Column("serials or codes", wraps=True),
 )
@@ -102,14 +104,7 @@ def _print_headline(found: Containment, question: Question) -> None:
 def _heading(text: str, *, gap: bool = True) -> None:
     if gap:
         write("")
-    to = output()
-    if to.has_colour:
-        from rich.console import Console
-        from rich.text import Text
-
-        Console(file=to.stream, highlight=False).print(Text(text, style="bold"), soft_wrap=True)
-    else:
-        write(text)
+    write(typer.style(text, bold=True) if output().has_colour else text)
 
 
 def _unit_certainty(found: Containment) -> tuple[int, int]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from decimal import Decimal
+from functools import cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from lotkin.core.quantities import MICRO, from_micro
@@ -44,23 +45,29 @@ def tidy(value: float) -> int | float:
 
 def encode(value: Value) -> str:
     """Write a value as JSON on one line."""
-    ascii_only = not is_unicode(sys.stdout)
+    encoder = _encoder(ascii_only=not is_unicode(sys.stdout))
     try:
-        return json.dumps(value, ensure_ascii=ascii_only, allow_nan=False)
+        return encoder.encode(value)
     except TypeError:
-        return _encode_exactly(value, ascii_only)
+        return _encode_exactly(value, encoder)
 
 
-def _encode_exactly(value: Value, ascii_only: bool) -> str:
+@cache
+def _encoder(*, ascii_only: bool) -> json.JSONEncoder:
+    # making one takes longer than writing a row with it
+    return json.JSONEncoder(ensure_ascii=ascii_only, allow_nan=False)
+
+
+def _encode_exactly(value: Value, encoder: json.JSONEncoder) -> str:
     """Write a value that has decimals in it, which the standard library does not."""
     if isinstance(value, Decimal):
         return format(value, "f")
     if isinstance(value, dict):
-        pairs = (f"{json.dumps(k)}: {_encode_exactly(v, ascii_only)}" for k, v in value.items())
+        pairs = (f"{encoder.encode(k)}: {_encode_exactly(v, encoder)}" for k, v in value.items())
         return "{" + ", ".join(pairs) + "}"
     if isinstance(value, list):
-        return "[" + ", ".join(_encode_exactly(each, ascii_only) for each in value) + "]"
-    return json.dumps(value, ensure_ascii=ascii_only, allow_nan=False)
+        return "[" + ", ".join(_encode_exactly(each, encoder) for each in value) + "]"
+    return encoder.encode(value)
 
 
 def write_document(

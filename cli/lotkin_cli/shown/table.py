@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 from lotkin_cli.streams import Screen, clean, output, write
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
 __all__ = ["MANY", "Column", "capped", "print_table", "width_of"]
 
@@ -19,7 +19,7 @@ MANY = 200
 """Rows of a table for people; more only with `--all`."""
 
 NARROWEST = 16
-"""Characters below which no column is narrowed."""
+"""Characters below which no column is narrowed; nor is one below its longest word."""
 
 GAP = 2
 
@@ -112,28 +112,34 @@ def _print_fitted(
     from rich.table import Table
     from rich.text import Text
 
-    least = sum(
-        min(width, NARROWEST) if column.wraps else width
-        for column, width in zip(columns, widths, strict=True)
-    )
+    least = [
+        _narrowest((row[i] for row in cells), widths[i]) if column.wraps else widths[i]
+        for i, column in enumerate(columns)
+    ]
     console = Console(
         file=to.stream,
         # rather too wide for the terminal than a code that is cut or broken
-        width=max(to.columns, least + GAP * (len(columns) + 1)),
+        width=max(to.columns, sum(least) + GAP * (len(columns) + 1)),
         color_system="standard" if to.has_colour else None,
         force_terminal=to.has_colour,
         highlight=False,
         legacy_windows=False,
     )
     table = Table(box=None, padding=(0, GAP, 0, 0), pad_edge=False, header_style="bold")
-    for column, width in zip(columns, widths, strict=True):
+    for column, width in zip(columns, least, strict=True):
         table.add_column(
             column.title,
             justify="right" if column.right else "left",
             no_wrap=not column.wraps,
-            min_width=min(width, NARROWEST) if column.wraps else width,
+            min_width=width,
             overflow="fold",
         )
     for row in cells:
         table.add_row(*(Text(cell) for cell in row))
     console.print(Padding(table, (0, 0, 0, GAP), expand=False))
+
+
+def _narrowest(cells: Iterable[str], widest: int) -> int:
+    """Tell how narrow a column can get without a code in it being broken."""
+    longest = max((width_of(word) for cell in cells for word in cell.split()), default=0)
+    return min(widest, max(longest, NARROWEST))

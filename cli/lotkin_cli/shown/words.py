@@ -103,6 +103,19 @@ def code_ranges(codes: Iterable[str]) -> list[str]:
     >>> code_ranges(["P-8", "P-9", "P-10", "P-12", "X"])
     ['P-8 to P-10', 'P-12', 'X']
     """
+    return [_written(run) for run in _runs(codes)]
+
+
+def shortened(codes: Iterable[str], *, everything: bool, most: int = 6) -> str:
+    """Write codes compactly, and how many more there are unless everything is wanted."""
+    runs = _runs(codes)
+    shown = runs if everything else runs[:most]
+    more = sum(len(run) for run in runs[len(shown) :])
+    return ", ".join(map(_written, shown)) + (f" and {more} more" if more else "")
+
+
+def _runs(codes: Iterable[str]) -> list[list[str]]:
+    """Divide codes into runs that count up by one, shorter ones than three taken apart."""
     runs: list[list[str]] = []
     last: tuple[str, int] | None = None
     for code, place in sorted(((code, _place(code)) for code in set(codes)), key=lambda x: x[1]):
@@ -112,7 +125,11 @@ def code_ranges(codes: Iterable[str]) -> list[str]:
         else:
             runs.append([code])
         last = (stem, value) if value >= 0 else None
-    return [text for run in runs for text in _run(run)]
+    return [part for run in runs for part in ([run] if len(run) > 2 else [[one] for one in run])]
+
+
+def _written(run: Sequence[str]) -> str:
+    return run[0] if len(run) == 1 else f"{run[0]} to {run[-1]}"
 
 
 def _place(code: str) -> tuple[str, int, str]:
@@ -126,15 +143,3 @@ def _follows(before: str, after: str) -> bool:
     if found is None or then is None or found[1] != then[1]:
         return False
     return str(int(found[2]) + 1).zfill(len(found[2])) == then[2]
-
-
-def _run(run: Sequence[str]) -> list[str]:
-    return list(run) if len(run) < 3 else [f"{run[0]} to {run[-1]}"]
-
-
-def shortened(codes: Iterable[str], *, everything: bool, most: int = 6) -> str:
-    """Write codes compactly, a few of them only unless everything is wanted."""
-    ranges = code_ranges(codes)
-    if everything or len(ranges) <= most:
-        return ", ".join(ranges)
-    return f"{', '.join(ranges[:most])} and {len(ranges) - most} more"
