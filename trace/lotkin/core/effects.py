@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.draft import Draft
+from lotkin.core.errors import ChildBeforeParent
 from lotkin.core.events.identify import adjust
+from lotkin.core.instants import show_instant
 from lotkin.core.kinds import Mixing
 from lotkin.core.reading import is_void, read
 
@@ -58,7 +60,31 @@ def effects_of(view: View, event: Event, seq: int, plan: int) -> Effects:
     while not again <= done:
         done |= again
         again, draft = _anew(view, event, (seq, plan), frozenset(done))
+    _check_ages(view, draft, done)
     return Effects(draft, frozenset(done))
+
+
+def _check_ages(view: View, draft: Draft, done: set[int]) -> None:
+    """Check that nothing is older than an item whose time was corrected.
+
+    Raises:
+        ChildBeforeParent: Something made from it, by an event that stays as it is, would be.
+    """
+    for code, item in draft.items.items():
+        before = view.item(code)
+        if before is None or item.made_at is None or before.made_at == item.made_at:
+            continue
+        for link in view.children(code):
+            if link.event in done:
+                continue
+            child = draft.item(link.child)
+            # an inspection or a gauge comes after what it was used on, and before the event
+            looked_at = child.event != link.event
+            at = read(draft, view.entry(link.event)).at_us if looked_at else child.made_at
+            if at is not None and at < item.made_at:
+                raise ChildBeforeParent(
+                    child.code, code, show_instant(at), show_instant(item.made_at)
+                )
 
 
 def _anew(

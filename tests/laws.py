@@ -1,0 +1,175 @@
+"""What must hold in every store, whatever was recorded in it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import networkx as nx
+from sqlalchemy import select
+
+from lotkin.core.draft import Draft
+from lotkin.core.draft import Draft
+from lotkin.core.kinds import Family, Mixing
+from lotkin.core.reading import read
+from lotkin.core.reading import read
+from lotkin.store.rows import ITEM, STOCK
+from lotkin.store.stock_sums import stock_sums
+from lotkin.uses.rebuild import rebuild
+from lotkin.uses.verify import verify
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from lotkin.core.account import Account
+    from lotkin.core.answers import Row
+    from lotkin.core.items import Item, Link
+    from tests.small_works import Works
+
+__all__ = [
+    "check_accounts",
+    "check_conserved",
+    "check_exposure",
+    "check_graph",
+    "check_membership",
+    "check_records",
+    "graph_of",
+    "items_of",
+    "links_of",
+]
+
+TOLERANCE = 1e-9
+
+
+def items_of(works: Works) -> dict[str, Item]:
+    """Give all living items by code."""
+    with works.store.reading() as view:
+        return {item.code: item for item in view.all_items()}
+
+
+def links_of(works: Works) -> list[Link]:
+    """Give all living links."""
+    with works.store.reading() as view:
+        return list(view.all_links())
+
+
+def graph_of(works: Works) -> nx.DiGraph[str]:
+    """Give items and links as a graph of another library's."""
+    graph: nx.DiGraph[str] = nx.DiGraph()
+    graph.add_nodes_from(items_of(works))
+    graph.add_edges_from((link.parent, link.child) for link in links_of(works))
+    return graph
+
+
+def check_records(works: Works) -> None:
+    """The journal is sound, and what is derived from it is what is stored."""
+    assert verify(works.store).is_sound
+    assert rebuild(works.store, check_only=True).difference == ""
+
+
+def check_conserved(works: Works) -> None:
+    """All that was made of an item is somewhere, and the stock is the sum of all movements."""
+    with works.store.engine.connect() as connection:
+        items = connection.execute(select(ITEM.c.id, ITEM.c.code, ITEM.c.kind, ITEM.c.quantity))
+        rows = items.all()
+        stock: dict[int, dict[int, int]] = {row.id: {} for row in rows}
+        for item, spot, quantity in connection.execute(select(STOCK)):
+            stock[item][spot] = quantity
+        sums = stock_sums(connection, sorted(stock))
+    wrong = {}
+    for number, code, _, quantity in rows:
+        summed = {spot: micro for spot, micro in sums.get(number, {}).items() if micro}
+        if summed != stock[number]:
+            wrong[code] = f"stock {stock[number]}, movements {summed}"
+        elif quantity is not None and sum(summed.values()) != quantity:
+            wrong[code] = f"quantity {quantity}, somewhere {sum(summed.values())}"
+    assert wrong == {}
+
+
+def check_graph(works: Works) -> None:
+    """There is no circle, and nothing is older than what it was made from.
+
+    What looked at a thing came after it; that is no older than the event.
+    """
+    assert nx.is_directed_acyclic_graph(graph_of(works))
+    items = items_of(works)
+    with works.store.reading() as view:
+        events = {entry.seq: read(Draft(view), entry) for entry in view.entries()}
+    older = []
+    for link in links_of(works):
+        event = events[link.event]
+        child_at = event.at_us if event.kind in ("inspect", "test") else items[link.child].made_at
+        parent_at = items[link.parent].made_at
+        if child_at is not None and parent_at is not None and child_at < parent_at:
+            older.append((link.child, link.parent))
+    assert older == []
+
+
+def check_membership(works: Works, codes: Iterable[str] | None = None) -> None:
+    """Answers hold exactly what another library's search along the links finds."""
+    graph = graph_of(works)
+    for code in graph.nodes if codes is None else codes:
+        assert set(works.used(code)) == nx.descendants(graph, code), code
+        assert set(works.origin(code)) == nx.ancestors(graph, code), code
+
+
+def check_exposure(works: Works, codes: Iterable[str] | None = None) -> None:
+    """Chances are chances, bounds bound them, and what is certain has a chance of one."""
+    for code in items_of(works) if codes is None else codes:
+        for answer in (works.used(code), works.origin(code)):
+            for row in answer.values():
+                _check_numbers(code, row)
+
+
+def _check_numbers(subject: str, row: Row) -> None:
+    about = f"{subject} in {row}"
+    assert -TOLERANCE <= row.chance_low <= row.chance_high + TOLERANCE, about
+    assert row.chance_high <= 1 + TOLERANCE, about
+    if row.chance is not None:
+        assert row.chance_low - TOLERANCE <= row.chance <= row.chance_high + TOLERANCE, about
+    if row.certain:
+        assert row.chance == 1.0, about
+    if row.content is not None:
+        assert -TOLERANCE <= row.content <= 1 + TOLERANCE, about
+    if row.removed:
+        assert row.chance == 0.0, about
+        assert not row.certain, about
+
+
+def check_accounts(works: Works, codes: Iterable[str] | None = None) -> None:
+    """The account of every item sums to its quantity, and is closed where all was recorded."""
+    items, links = items_of(works), links_of(works)
+    everything_recorded = not _vague(items, links)
+    for code in items if codes is None else codes:
+        item = items[code]
+        accounts = works.accounts(code)
+        for account in accounts:
+            _check_account(code, account, closed=everything_recorded)
+        if item.family is Family.MATERIAL and item.quantity is not None:
+            (account,) = accounts
+            assert account.unit == item.unit
+            assert account.quantity == item.quantity / 1_000_000, code
+
+
+def _check_account(code: str, account: Account, *, closed: bool) -> None:
+    about = f"{code}: {account}"
+    assert abs(account.found - account.quantity) <= 1e-6, about
+    if closed:
+        assert account.is_closed, about
+
+
+def _vague(items: Mapping[str, Item], links: Iterable[Link]) -> set[str]:
+    """Name material that something was made from without a quantity in any link of its group."""
+    said: set[tuple[str, int, int]] = set()
+    silent: dict[tuple[str, int, int], set[str]] = {}
+    for link in links:
+        parent, child = items[link.parent], items[link.child]
+        if parent.quantity is None or child.family is not Family.MATERIAL:
+            continue
+        if child.kind == "bench-setup" or link.mixing is Mixing.FORMER:
+            continue
+        key = (link.child, link.event, link.group)
+        if link.quantity is None:
+            silent.setdefault(key, set()).add(link.parent)
+        else:
+            said.add(key)
+    return {code for key, codes in silent.items() if key not in said for code in codes}

@@ -1,0 +1,30 @@
+"""Recorded events are read differently: what changes, what is refused, what stays as it was."""
+
+from __future__ import annotations
+
+import pytest
+
+from lotkin.core.errors import ChildBeforeParent
+from tests.small_works import Works
+
+
+def test_a_receipt_cannot_be_moved_behind_what_was_made_of_the_lot() -> None:
+    works = Works()
+    received = works.receive("S1", at=1)
+    works.split("S1", {"S2": 5}, at=2)
+
+    with pytest.raises(ChildBeforeParent):
+        works.amend(received, at=3)
+    works.amend(received, at=2)
+
+
+def test_a_gauge_cannot_be_moved_behind_the_test_that_it_was_used_for() -> None:
+    works = Works()
+    works.receive("S1", at=1)
+    works.build("U1", None, inputs={"S1": 1}, place="FLOOR", at=2)
+    gauge = works.resource("GAUGE", "gauge", at=3)
+    works.test("U1", resources=["GAUGE"], at=5)
+
+    with pytest.raises(ChildBeforeParent):
+        works.amend(gauge, at=6)
+    works.amend(gauge, at=5)
