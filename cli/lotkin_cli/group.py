@@ -74,6 +74,10 @@ class LotkinGroup(TyperGroup):
         except BrokenPipeError:
             silence()
             raise typer.Exit(READER_GONE) from None
+        except OSError:
+            # a full disk, say: Python must not complain again when it ends
+            silence()
+            raise
         return answer
 
     def format_commands(self, ctx: Any, formatter: Any) -> None:  # noqa: ARG002 - typer passes it

@@ -94,5 +94,7 @@ def _reading(name: str) -> Iterator[BinaryIO]:
 
 def _opened(name: str) -> AbstractContextManager[BinaryIO]:
     if name == STANDARD_INPUT:
+        if sys.stdin is None:
+            raise BadFile(source_name(name), "there is none", hint="name a file")
         return nullcontext(sys.stdin.buffer)
     return Path(name).open("rb")

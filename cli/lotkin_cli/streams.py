@@ -6,6 +6,7 @@ import os
 import shutil
 import sys
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TextIO
 
 __all__ = ["Screen", "clean", "is_unicode", "make_streams_safe", "output", "silence", "write"]
@@ -47,7 +48,11 @@ def output() -> Screen:
 
 
 def make_streams_safe() -> None:
-    """Let no character that a stream cannot encode end a command."""
+    """Let neither a closed stream nor a character that it cannot encode end a command."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            nowhere = Path(os.devnull).open("w", encoding="utf-8")  # noqa: SIM115 - open to the end
+            setattr(sys, name, nowhere)
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:

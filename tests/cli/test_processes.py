@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import os
+import shlex
 import subprocess
 import sys
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 
 from tests.cli.event_lines import receipt
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 PROGRAM = [sys.executable, "-c", "from lotkin_cli.main import run; run()"]
 
@@ -34,9 +33,39 @@ def test_a_reader_that_goes_away_is_no_error(small_store: Path) -> None:
     assert (ended.returncode, ended.stderr) == (141, b"")
 
 
-def test_json_is_valid_where_only_ascii_can_be_written(own_store: Path) -> None:
-    import json
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="only some systems have it")
+def test_a_full_disk_is_told(small_store: Path) -> None:
+    with Path("/dev/full").open("w") as full:
+        ended = subprocess.run(
+            [*PROGRAM, "contain", "ANO-1", "--db", small_store],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            check=False,
+        )
 
+    assert ended.returncode == 5
+    assert ended.stderr.startswith(b"error: ")
+    assert ended.stderr.count(b"\n") == 1
+
+
+@pytest.mark.skipif(os.name == "nt", reason="streams are closed otherwise there")
+@pytest.mark.parametrize(
+    ("closing", "words", "status"),
+    [(">&-", "verify", 0), (">&- 2>&-", "verify", 0), ("<&-", "record", 3)],
+)
+def test_closed_streams_are_no_reason_to_fail(
+    small_store: Path, closing: str, words: str, status: int
+) -> None:
+    command = f"{shlex.join(PROGRAM)} {words} --db {shlex.quote(str(small_store))} {closing}"
+
+    ended = subprocess.run(["sh", "-c", command], capture_output=True, check=False)
+
+    assert ended.returncode == status
+    assert b"Traceback" not in ended.stderr
+    assert b"internal error" not in ended.stderr
+
+
+def test_json_is_valid_where_only_ascii_can_be_written(own_store: Path) -> None:
     environment = {**os.environ, "PYTHONIOENCODING": "ascii"}
     ended = subprocess.run(
         [*PROGRAM, "plan", "load", "-", "--json", "--db", own_store],
