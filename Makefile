@@ -27,15 +27,16 @@ demo: setup
 
 # Run every test with branch coverage; one of them installs the built wheel on its own.
 test: setup
-	$(BIN)/python -m pytest --numprocesses auto --cov
+	$(BIN)/python -m pytest --numprocesses auto --dist loadfile --cov
 
-# Check format, rules, types, directions of imports and lengths of files.
+# Check format, rules, types, directions of imports, lengths of files and generated pages.
 lint: setup
 	$(BIN)/ruff format --check
 	$(BIN)/ruff check
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -qq tests/layout/test_file_length.py
+	$(BIN)/python docs/generate.py --check
 
 # Measure the speeds that the documentation promises.
 bench: setup

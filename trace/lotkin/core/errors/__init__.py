@@ -22,7 +22,6 @@ LotkinError
 │   ├── BadFile
 │   ├── BadPlan
 │   └── BadTables
-├── Damaged               what is stored is not what was recorded               exit 1
 └── Unavailable           the store cannot be used                              exit 5
     ├── NoStore
     ├── StoreExists
@@ -55,7 +54,6 @@ from lotkin.core.errors.refusing import (
 )
 from lotkin.core.errors.root import LotkinError, did_you_mean
 from lotkin.core.errors.storing import (
-    Damaged,
     NoStore,
     StoreExists,
     StoreLocked,
@@ -77,7 +75,6 @@ __all__ = [
     "ChildBeforeParent",
     "Circle",
     "CodeTaken",
-    "Damaged",
     "EventIdReused",
     "Invalid",
     "LotkinError",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from lotkin.core.errors.root import LotkinError
 
 __all__ = [
-    "Damaged",
     "NoStore",
     "StoreExists",
     "StoreLocked",
@@ -13,20 +12,6 @@ __all__ = [
     "StoreUnreadable",
     "Unavailable",
 ]
-
-
-class Damaged(LotkinError):
-    """A journal row is not what was recorded."""
-
-    kind = "damaged"
-    exit_status = 1
-
-    def __init__(self, seq: int, why: str) -> None:
-        super().__init__(
-            f"journal row {seq}: {why}",
-            record=str(seq),
-            hint="restore a backup; rows before this one are sound",
-        )
 
 
 class Unavailable(LotkinError):
