@@ -17,7 +17,7 @@ from lotkin.core.quantities import allocate, from_micro, show_quantity, to_micro
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.items import Link
+    from lotkin.core.items import Fact, Link
     from lotkin.core.shop import Shop
 
 __all__ = ["Identify", "adjust"]
@@ -58,12 +58,13 @@ class Identify(Event):
         shop.check_amount(item.code, item.unit, amount)
         if amount > shop.on_hand(item, spot):
             shop.breach("not-enough", item.code, f"{item.code}: fewer than that are at {spot}")
-        inside = {link.parent: link.quantity or 0 for link in group}
-        from_each = self.from_each or tuple(
-            from_micro(part) for part in allocate(amount, [inside[code] for code in parents])
-        )
-        for code, part in zip(parents, from_each, strict=True):
-            if inside[code] and to_micro(part) > inside[code]:
+        if len(set(parents)) != len(parents):
+            raise BadEvent(item.code, "a parent is named twice")
+        own = self._taken_so_far(shop, item.code)
+        inside = {link.parent: (link.quantity or 0) + own.get(link.parent, 0) for link in group}
+        parts = allocate(amount, [inside[code] for code in parents])
+        for code, part in zip(parents, parts, strict=True):
+            if inside[code] and part > inside[code]:
                 raise BadEvent(
                     item.code,
                     f"holds no more than {show_quantity(inside[code], item.unit)} of {code}",
@@ -75,8 +76,19 @@ class Identify(Event):
             within=spot.within or None,
             to_place=self.to_place or spot.place,
             made_in=self.made_in or item.event,
-            from_each=from_each,
+            from_each=tuple(from_micro(part) for part in parts),
         )
+
+    def _taken_so_far(self, shop: Shop, mixture: str) -> dict[str, int]:
+        """Give what this event took of each parent, if it is being amended."""
+        entry = shop.view.entry_by_id(str(self.id))
+        facts = shop.view.facts("identified", mixture) if entry is not None else ()
+        return {
+            code: micro
+            for fact in facts
+            if entry is not None and fact.event == entry.seq
+            for code, micro in _parts(fact)
+        }
 
     def establish(self, draft: Draft) -> None:
         """Note how much of which parent left the mixture."""
@@ -140,6 +152,12 @@ class Identify(Event):
             draft.move(self.item, quantity, here, made)
 
 
+def _parts(fact: Fact) -> list[tuple[str, int]]:
+    """List (parent, millionths) of an identification."""
+    parts = fact.value.get("parts")
+    return [(code, int(str(q))) for code, q in parts.items()] if isinstance(parts, dict) else []
+
+
 def _portion(quantity: int | None, part: int, whole: int) -> int | None:
     if quantity is None or whole <= 0:
         return None
@@ -165,10 +183,8 @@ def adjust(draft: Draft, made: Sequence[str]) -> None:
     for code in made:
         gone: dict[str, int] = {}
         for fact in draft.facts("identified", code):
-            parts = fact.value.get("parts")
-            if isinstance(parts, dict):
-                for parent, micro in parts.items():
-                    gone[parent] = gone.get(parent, 0) + int(str(micro))
+            for parent, micro in _parts(fact):
+                gone[parent] = gone.get(parent, 0) + micro
         if gone:
             _lessen(draft, code, gone)
 

@@ -162,7 +162,7 @@ class Count(Event):
         if len({item.code for item in items}) != len(items):
             raise BadEvent(found.code, "a candidate lot is named twice")
         shop.check_amount(found.code, items[0].unit, to_micro(found.quantity, record=found.code))
-        weights = found.weights or tuple(from_micro(item.quantity or 0) for item in items)
+        weights = tuple(from_micro(item.quantity or 0) for item in items)
         return found.but(candidates=tuple(item.code for item in items), weights=weights)
 
     def establish(self, draft: Draft) -> None:
