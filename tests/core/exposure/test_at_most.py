@@ -1,0 +1,207 @@
+"""No more units can be affected than there are pieces to affect them."""
+
+from __future__ import annotations
+
+from lotkin.core.exposure import expose
+from lotkin.core.most import at_most_units
+from tests.genealogies import Genealogy, read_genealogy
+
+
+def most(genealogy: Genealogy, *starts: str) -> int:
+    reach = genealogy.below(*starts)
+    return at_most_units(reach, expose(reach, reach.starts))
+
+
+def units(count: int, of: str) -> str:
+    """Write so many units with a piece of a lot each."""
+    return "\n".join(f"unit U{i}\n{of} 1 -> U{i}" for i in range(count))
+
+
+def test_ten_suspect_pieces_in_a_hundred_affect_ten_units() -> None:
+    genealogy = read_genealogy(
+        "purchased-lot A 10, B 90\nmixed-lot M 100\nA 10 + B 90 -> M : one-of\n" + units(100, "M")
+    )
+    assert most(genealogy, "A") == 10
+    assert most(genealogy, "B") == 90
+    assert most(genealogy, "A", "B") == 100
+
+
+def test_only_what_went_in_counts_not_the_whole_lot() -> None:
+    """Three of the ten pieces of A went into the mixture."""
+    genealogy = read_genealogy(
+        "purchased-lot A 10, B 90\nmixed-lot M 40\nA 3 + B 37 -> M : one-of\n" + units(40, "M")
+    )
+    assert most(genealogy, "A") == 3
+
+
+def test_fewer_units_than_pieces_are_at_most_all_units() -> None:
+    genealogy = read_genealogy("purchased-lot A 10\n" + units(4, "A"))
+    assert most(genealogy, "A") == 4
+
+
+def test_two_mixtures_add_up(genealogy: Genealogy) -> None:
+    """
+    purchased-lot A 10, B 10
+    mixed-lot M 3, N 3
+    unit U1, U2, U3, U4
+    A 1 + B 2 -> M : one-of
+    A 1 + B 2 -> N : one-of
+    M 1 -> U1
+    M 1 -> U2
+    N 1 -> U3
+    N 1 -> U4
+    """
+    assert most(genealogy, "A") == 2
+
+
+def test_a_heat_has_no_number_of_pieces_but_its_lots_have(genealogy: Genealogy) -> None:
+    """
+    heat H
+    bar-lot BAR 3 m
+    machined-lot M 2, N 100
+    mixed-lot MIX 100
+    unit U1, U2, U3
+    H -> BAR
+    BAR 1 -> M
+    M 2 + N 98 -> MIX : one-of
+    MIX 1 -> U1
+    MIX 1 -> U2
+    MIX 1 -> U3
+    """
+    assert most(genealogy, "H") == 2
+
+
+def test_found_pieces_may_all_be_of_the_suspect_lot(genealogy: Genealogy) -> None:
+    """Three pieces without a label: the book shares them out, the truth does not.
+
+    purchased-lot A 20, B 20
+    mixed-lot F 3
+    unit U1, U2, U3
+    A 1 + B 2 -> F : either
+    F 1 -> U1
+    F 1 -> U2
+    F 1 -> U3
+    """
+    assert most(genealogy, "A") == 3
+
+
+def test_a_tool_is_one_piece_and_touches_any_number_of_units(genealogy: Genealogy) -> None:
+    """
+    tool T 1 pcs
+    unit U1, U2
+    T -> U1
+    T -> U2
+    """
+    assert most(genealogy, "T") == 2
+
+
+def test_one_bar_is_cut_into_many_parts(genealogy: Genealogy) -> None:
+    """Bars counted in pieces, and fewer of them than there are parts.
+
+    bar-lot A 1 pcs
+    machined-lot M 3
+    unit U1, U2, U3
+    A 1 -> M
+    M 1 -> U1
+    M 1 -> U2
+    M 1 -> U3
+    """
+    assert most(genealogy, "A") == 3
+
+
+def test_a_tube_of_glue_is_in_several_units(genealogy: Genealogy) -> None:
+    """
+    purchased-lot GLUE 1
+    bench-setup S
+    unit U1, U2, U3
+    GLUE -> S : per 0.1
+    S 1 -> U1
+    S 1 -> U2
+    GLUE 0.1 -> U3 : per 0.1
+    """
+    assert most(genealogy, "GLUE") == 3
+
+
+def test_ground_parts_are_in_all_of_the_blend(genealogy: Genealogy) -> None:
+    """
+    purchased-lot A 1, B 9
+    machined-lot M 3
+    unit U1, U2, U3
+    A 1 + B 9 -> M : blend
+    M 1 -> U1
+    M 1 -> U2
+    M 1 -> U3
+    """
+    assert most(genealogy, "A") == 3
+
+
+def test_a_unit_asked_about_counts_itself(genealogy: Genealogy) -> None:
+    """
+    unit U1, U2, SET
+    U1 1 -> SET
+    U2 1 -> SET
+    """
+    assert most(genealogy, "U1") == 2
+    assert most(genealogy, "SET") == 1
+
+
+def test_a_setup_asked_about_is_in_all_its_units(genealogy: Genealogy) -> None:
+    """Read by the fixture.
+
+    purchased-lot A 10
+    bench-setup S
+    unit U1, U2
+    A -> S
+    S 1 -> U1
+    S 1 -> U2
+    """
+    assert most(genealogy, "S") == 2
+
+
+def test_more_was_used_than_was_counted(genealogy: Genealogy) -> None:
+    """A had two pieces by the book and three units got one: the book cannot bound them.
+
+    purchased-lot A 2
+    unit U1, U2, U3
+    A 1 -> U1
+    A 1 -> U2
+    A 1 -> U3
+    """
+    assert most(genealogy, "A") == 3
+
+
+def test_a_serial_counts_once_and_only_as_it_is_now(genealogy: Genealogy) -> None:
+    """U was repaired and keeps its piece of A; the piece of V was taken out.
+
+    purchased-lot A 2, B 2
+    unit U, U/2, V, V/2
+    A 1 -> U
+    A 1 -> V
+    U 1 -> U/2 : former
+    A 1 -> U/2
+    V 1 -> V/2 : former
+    B 1 -> V/2
+    """
+    assert most(genealogy, "A") == 1
+
+
+def test_units_of_a_setup_are_bound_by_what_is_mounted() -> None:
+    text = "purchased-lot A 2, B 8\nmixed-lot M 10\nbench-setup S\n"
+    text += "A 2 + B 8 -> M : one-of\nM -> S : per 1\n"
+    text += "\n".join(f"unit U{i}\nS 1 -> U{i}" for i in range(10))
+    assert most(read_genealogy(text), "A") == 2
+
+
+def test_nothing_is_concluded_from_quantities_that_are_missing(genealogy: Genealogy) -> None:
+    """One sheet may have been cut into all three.
+
+    purchased-lot SHEETS 1
+    machined-lot M 3
+    unit U1, U2, U3
+    SHEETS ? -> M
+    M 1 -> U1
+    M 1 -> U2
+    M 1 -> U3
+    """
+    assert most(genealogy, "SHEETS") == 3
+    assert most(genealogy, "M") == 3
