@@ -40,7 +40,8 @@ def test_fewer_units_than_pieces_are_at_most_all_units() -> None:
 
 
 def test_two_mixtures_add_up(genealogy: Genealogy) -> None:
-    """
+    """One suspect piece went into each of two mixtures.
+
     purchased-lot A 10, B 10
     mixed-lot M 3, N 3
     unit U1, U2, U3, U4
@@ -55,7 +56,8 @@ def test_two_mixtures_add_up(genealogy: Genealogy) -> None:
 
 
 def test_a_heat_has_no_number_of_pieces_but_its_lots_have(genealogy: Genealogy) -> None:
-    """
+    """Two parts of the heat went into a mixture of a hundred.
+
     heat H
     bar-lot BAR 3 m
     machined-lot M 2, N 100
@@ -86,7 +88,8 @@ def test_found_pieces_may_all_be_of_the_suspect_lot(genealogy: Genealogy) -> Non
 
 
 def test_a_tool_is_one_piece_and_touches_any_number_of_units(genealogy: Genealogy) -> None:
-    """
+    """One tool, used at both units.
+
     tool T 1 pcs
     unit U1, U2
     T -> U1
@@ -110,7 +113,8 @@ def test_one_bar_is_cut_into_many_parts(genealogy: Genealogy) -> None:
 
 
 def test_a_tube_of_glue_is_in_several_units(genealogy: Genealogy) -> None:
-    """
+    """A tenth of the tube goes into each.
+
     purchased-lot GLUE 1
     bench-setup S
     unit U1, U2, U3
@@ -123,7 +127,8 @@ def test_a_tube_of_glue_is_in_several_units(genealogy: Genealogy) -> None:
 
 
 def test_ground_parts_are_in_all_of_the_blend(genealogy: Genealogy) -> None:
-    """
+    """One piece of A, ground with nine of B.
+
     purchased-lot A 1, B 9
     machined-lot M 3
     unit U1, U2, U3
@@ -136,7 +141,8 @@ def test_ground_parts_are_in_all_of_the_blend(genealogy: Genealogy) -> None:
 
 
 def test_a_unit_asked_about_counts_itself(genealogy: Genealogy) -> None:
-    """
+    """Two pumps make a set.
+
     unit U1, U2, SET
     U1 1 -> SET
     U2 1 -> SET

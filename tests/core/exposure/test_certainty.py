@@ -6,7 +6,8 @@ from tests.genealogies import Genealogy, read_genealogy
 
 
 def test_each_passes_certainty_on(genealogy: Genealogy) -> None:
-    """
+    """From the heat to the unit, all of one.
+
     heat H
     bar-lot B 3 m
     machined-lot M 100
@@ -21,7 +22,8 @@ def test_each_passes_certainty_on(genealogy: Genealogy) -> None:
 
 
 def test_one_of_several_is_possible_only(genealogy: Genealogy) -> None:
-    """
+    """Ten of A and ninety of B were tipped together.
+
     purchased-lot A 10, B 90
     mixed-lot M 100
     unit U
@@ -33,7 +35,8 @@ def test_one_of_several_is_possible_only(genealogy: Genealogy) -> None:
 
 
 def test_a_mixture_of_nothing_but_suspects_is_certain(genealogy: Genealogy) -> None:
-    """
+    """Both lots of the mixture are suspect.
+
     purchased-lot A 10, B 90
     mixed-lot M 100
     A 10 + B 90 -> M : one-of
@@ -56,7 +59,8 @@ def test_alternatives_that_are_all_suspect_are_certain(genealogy: Genealogy) -> 
 
 
 def test_a_blend_holds_all_of_its_parents_for_certain(genealogy: Genealogy) -> None:
-    """
+    """One hundredth is new.
+
     powder-lot NEW 1, OLD 99
     powder-blend P 100
     NEW 1 + OLD 99 -> P : blend
@@ -79,7 +83,8 @@ def test_one_certain_way_is_enough(genealogy: Genealogy) -> None:
 
 
 def test_possible_stays_possible_on_the_way_down(genealogy: Genealogy) -> None:
-    """
+    """The can is of A or of B, and nobody knows of which.
+
     powder-lot A 1, B 1
     powder-blend CAN 1, P 2
     printed-lot L 10
@@ -119,7 +124,8 @@ def test_several_lots_known_to_be_in_one_unit_are_all_in_it(genealogy: Genealogy
 
 
 def test_a_single_screw_is_of_one_lot_whatever_the_weights(genealogy: Genealogy) -> None:
-    """
+    """The quantities say how likely each lot is, not what is in U.
+
     purchased-lot A 100, B 100
     unit U
     A 50 + B 150 -> U : one-of

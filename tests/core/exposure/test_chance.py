@@ -13,7 +13,8 @@ def numbers(seen: Seen) -> tuple[float | None, float, float]:
 
 
 def test_one_of_goes_by_share(genealogy: Genealogy) -> None:
-    """
+    """Ten of A among a hundred.
+
     purchased-lot A 10, B 90
     mixed-lot M 100
     unit U
@@ -115,7 +116,8 @@ def test_the_same_uncertain_can_twice_is_no_second_chance(genealogy: Genealogy) 
 
 
 def test_a_blend_of_uncertain_cans_holds_the_source_if_any_does(genealogy: Genealogy) -> None:
-    """
+    """Two cans, A at one in four and at one in two.
+
     powder-lot A 2, B 2
     powder-blend X 1, Y 1, P 2
     A 1 + B 3 -> X : either
@@ -139,7 +141,8 @@ def test_a_mixture_of_mixtures(genealogy: Genealogy) -> None:
 
 
 def test_two_sources_add_up(genealogy: Genealogy) -> None:
-    """
+    """Three tenths are suspect.
+
     purchased-lot A 10, B 20, C 70
     mixed-lot M 100
     A 10 + B 20 + C 70 -> M : one-of

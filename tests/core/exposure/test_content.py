@@ -8,7 +8,8 @@ from tests.genealogies import Genealogy
 
 
 def test_content_of_a_blend_is_its_share(genealogy: Genealogy) -> None:
-    """
+    """2 of 8 kg, and 8 of 10.
+
     powder-lot A 2, B 6
     powder-blend P 8, Q 10
     powder-lot C 2
@@ -23,7 +24,8 @@ def test_content_of_a_blend_is_its_share(genealogy: Genealogy) -> None:
 
 @pytest.mark.parametrize("lot", ["M", "E"])
 def test_content_of_a_mixture_is_expected_by_share(genealogy: Genealogy, lot: str) -> None:
-    """
+    """Thirty of a hundred, piece by piece or all at once.
+
     purchased-lot A 30, B 70
     mixed-lot M 100, E 100
     A 30 + B 70 -> M : one-of
@@ -33,7 +35,8 @@ def test_content_of_a_mixture_is_expected_by_share(genealogy: Genealogy, lot: st
 
 
 def test_content_of_a_unit_is_the_highest_of_its_components(genealogy: Genealogy) -> None:
-    """
+    """A housing one tenth A, and tips one quarter X.
+
     powder-lot A 1, B 9
     powder-blend P 10
     printed-lot L 10
@@ -54,7 +57,8 @@ def test_content_of_a_unit_is_the_highest_of_its_components(genealogy: Genealogy
 
 
 def test_runs_resources_and_packs_have_no_content(genealogy: Genealogy) -> None:
-    """
+    """What a run or a bath did to a lot is no part of its material.
+
     machine MC
     machining-run R
     machined-lot M 10
@@ -81,7 +85,8 @@ def test_runs_resources_and_packs_have_no_content(genealogy: Genealogy) -> None:
 
 
 def test_content_is_unknown_where_a_share_is(genealogy: Genealogy) -> None:
-    """
+    """How much of A was never weighed.
+
     powder-lot A 1, B 9
     powder-blend P 10
     A ? + B 9 -> P : blend

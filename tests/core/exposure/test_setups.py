@@ -8,7 +8,8 @@ from tests.genealogies import Genealogy
 
 
 def test_a_unit_has_what_was_mounted(genealogy: Genealogy) -> None:
-    """
+    """Two positions, one of them with six pieces a unit.
+
     purchased-lot A 10, B 100
     bench-setup S
     unit U
@@ -58,7 +59,8 @@ def test_a_unit_begun_before_a_change_may_have_either_lot(genealogy: Genealogy) 
 
 
 def test_either_setup_with_a_mixture_bounds_by_the_worse_one(genealogy: Genealogy) -> None:
-    """
+    """U was begun under S1 and finished under S2.
+
     purchased-lot A 10, B 90, C 10
     mixed-lot M 100
     bench-setup S1, S2

@@ -25,7 +25,8 @@ def test_what_was_taken_out_is_marked_as_removed(genealogy: Genealogy) -> None:
 
 
 def test_what_left_in_one_state_can_come_back_in_a_later_one(genealogy: Genealogy) -> None:
-    """
+    """A was taken out for B, and later A was fitted again.
+
     purchased-lot A 10, B 10
     unit U, U/2, U/3
     A 1 -> U
@@ -72,7 +73,8 @@ def test_a_removed_alternative_counts_as_spared(genealogy: Genealogy) -> None:
 
 
 def test_a_state_can_be_asked_about_itself(genealogy: Genealogy) -> None:
-    """
+    """A repair that changed no component.
+
     purchased-lot A 10
     unit U, U/2
     A 1 -> U

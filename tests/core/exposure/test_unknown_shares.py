@@ -8,7 +8,8 @@ from tests.genealogies import Genealogy
 
 
 def test_one_missing_quantity_leaves_bounds_only(genealogy: Genealogy) -> None:
-    """
+    """Nobody wrote down how much of A went in.
+
     purchased-lot A 10, B 90
     mixed-lot M 100
     unit U
@@ -20,7 +21,8 @@ def test_one_missing_quantity_leaves_bounds_only(genealogy: Genealogy) -> None:
 
 
 def test_different_units_give_no_share(genealogy: Genealogy) -> None:
-    """
+    """Metres of bar and pieces of B.
+
     bar-lot A 10 m
     purchased-lot B 90
     machined-lot M 100
@@ -45,7 +47,8 @@ def test_the_bounds_are_those_of_the_least_and_the_most_exposed_parent(
 
 
 def test_a_parent_outside_can_have_given_everything(genealogy: Genealogy) -> None:
-    """
+    """M is one tenth A; all of K may be C.
+
     purchased-lot A 100, B 100, C 10
     mixed-lot M 10, K 10
     A 1 + B 9 -> M : one-of
@@ -56,7 +59,8 @@ def test_a_parent_outside_can_have_given_everything(genealogy: Genealogy) -> Non
 
 
 def test_a_single_parent_needs_no_quantity(genealogy: Genealogy) -> None:
-    """
+    """There is nothing else that it could be.
+
     purchased-lot A 10
     machined-lot M 10
     A ? -> M : one-of
@@ -65,7 +69,8 @@ def test_a_single_parent_needs_no_quantity(genealogy: Genealogy) -> None:
 
 
 def test_certainty_does_not_ask_for_shares(genealogy: Genealogy) -> None:
-    """
+    """Both parents are suspect.
+
     purchased-lot A 10, B 10
     mixed-lot M 20
     A ? + B ? -> M : one-of
@@ -74,7 +79,8 @@ def test_certainty_does_not_ask_for_shares(genealogy: Genealogy) -> None:
 
 
 def test_a_certain_component_makes_up_for_an_unknown_one(genealogy: Genealogy) -> None:
-    """
+    """A is in U twice, once for certain.
+
     purchased-lot A 10, B 10
     unit U
     A ? + B ? -> U : either
@@ -99,7 +105,8 @@ def test_an_unknown_chance_stays_unknown_further_down(genealogy: Genealogy) -> N
 
 
 def test_several_draws_from_an_unknown_mixture_widen_the_bounds(genealogy: Genealogy) -> None:
-    """
+    """Six draws, each one hundredth at the most.
+
     purchased-lot A 100, B 100, C 10
     mixed-lot M 100, K 10
     unit U
