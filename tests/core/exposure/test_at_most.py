@@ -152,7 +152,7 @@ def test_a_unit_asked_about_counts_itself(genealogy: Genealogy) -> None:
 
 
 def test_a_setup_asked_about_is_in_all_its_units(genealogy: Genealogy) -> None:
-    """Read by the fixture.
+    """Two units built at one setup.
 
     purchased-lot A 10
     bench-setup S

@@ -144,7 +144,7 @@ def test_a_single_piece_left_of_a_mixture_is_of_one_lot(genealogy: Genealogy) ->
 
 
 def test_what_is_not_below_is_not_reached(genealogy: Genealogy) -> None:
-    """Read by the fixture.
+    """Two units that share nothing.
 
     purchased-lot A 1, B 1
     unit U, V

@@ -163,7 +163,7 @@ def test_a_carton_holds_all_that_was_packed_into_it(genealogy: Genealogy) -> Non
 
 
 def test_nobody_knows_how_many_pieces_are_in_a_carton(genealogy: Genealogy) -> None:
-    """Read by the fixture.
+    """C has pieces of a mixture, D of the source itself.
 
     purchased-lot A 10, B 90
     mixed-lot M 100

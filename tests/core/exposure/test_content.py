@@ -116,7 +116,7 @@ def test_an_unknown_component_may_hold_more_than_the_known_ones(genealogy: Genea
 
 
 def test_content_never_exceeds_one(genealogy: Genealogy) -> None:
-    """Read by the fixture.
+    """The shares are no round numbers in binary.
 
     powder-lot A 0.1, B 0.2, C 0.3
     powder-blend P 0.6

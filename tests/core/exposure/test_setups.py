@@ -76,7 +76,7 @@ def test_either_setup_with_a_mixture_bounds_by_the_worse_one(genealogy: Genealog
 
 
 def test_a_lot_at_two_positions_is_drawn_from_at_both(genealogy: Genealogy) -> None:
-    """Read by the fixture.
+    """One mixture, mounted twice.
 
     purchased-lot A 10, B 90
     mixed-lot M 100

@@ -86,7 +86,7 @@ def test_a_state_can_be_asked_about_itself(genealogy: Genealogy) -> None:
 
 
 def test_resources_of_the_old_state_stay_with_it(genealogy: Genealogy) -> None:
-    """Read by the fixture.
+    """U was measured with G before it was repaired.
 
     gauge G
     purchased-lot A 10

@@ -120,7 +120,7 @@ def test_several_draws_from_an_unknown_mixture_widen_the_bounds(genealogy: Genea
 
 
 def test_quantities_of_zero_are_no_shares(genealogy: Genealogy) -> None:
-    """Read by the fixture.
+    """Nothing divided by nothing.
 
     purchased-lot A 1, B 1
     mixed-lot M 2
