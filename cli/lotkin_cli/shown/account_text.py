@@ -44,14 +44,13 @@ def balance(account: Account) -> str:
     """Say whether everything was found, or what is missing."""
     unit = account.unit
     untold = sum(line.quantity for line in account.lines if line.where == NOT_RECORDED)
-    found = round(account.found - untold, 6)
-    said = f"{plain(found)} of {plain(account.quantity)} {unit} found"
+    said = f"{plain(account.found)} of {plain(account.quantity)} {unit} found"
     if account.is_closed:
         return f"{said}: closed"
     parts = []
     if untold:
         parts.append(f"{plain(untold)} {unit} went where no quantity was recorded")
-    rest = round(account.quantity - account.found, 6)
+    rest = round(account.quantity - account.found - untold, 6)
     if rest > 0:
         parts.append(f"{plain(rest)} {unit} missing")
     elif rest < 0:

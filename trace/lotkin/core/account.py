@@ -48,7 +48,7 @@ class Account:
     Attributes:
         unit: Unit of all quantities.
         quantity: How much there was to account for.
-        lines: Places first, then ends; they sum to `found`.
+        lines: Places first, then ends; they sum to `quantity`.
     """
 
     unit: str
@@ -57,14 +57,13 @@ class Account:
 
     @property
     def found(self) -> float:
-        """How much the lines account for."""
-        return _tidy(sum(line.quantity for line in self.lines))
+        """How much the lines account for; what is not recorded was not found."""
+        return _tidy(sum(line.quantity for line in self.lines if line.where != NOT_RECORDED))
 
     @property
     def is_closed(self) -> bool:
         """Tell whether nothing is left over and all of it is recorded."""
-        whole = abs(self.found - self.quantity) <= max(TOLERANCE, 1e-9 * abs(self.quantity))
-        return whole and all(line.where != NOT_RECORDED for line in self.lines)
+        return abs(self.found - self.quantity) <= max(TOLERANCE, 1e-9 * abs(self.quantity))
 
 
 def roots_of(reach: Reach) -> list[int]:

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import create_engine, event
+from sqlalchemy import URL, create_engine, event
 from sqlalchemy.exc import DatabaseError, DBAPIError, OperationalError
 from sqlalchemy.pool import StaticPool
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from sqlalchemy import Connection, Engine
 
-__all__ = ["MEMORY", "open_engine", "reading", "sqlite_path", "writing"]
+__all__ = ["MEMORY", "open_engine", "reading", "sqlite_path", "translated", "writing"]
 
 MEMORY = "sqlite://"
 """A store that lives in memory, for tests and trials."""
@@ -46,7 +46,9 @@ def open_engine(url: str) -> Engine:
     elif (path := sqlite_path(url)) is not None:
         if "://" in url and not url.startswith("sqlite:///"):
             raise Unavailable(f"{url} is no SQLite file", record=url, hint="name a file")
-        engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": BUSY_MS / 1000})
+        engine = create_engine(
+            URL.create("sqlite", database=str(path)), connect_args={"timeout": BUSY_MS / 1000}
+        )
     else:
         raise Unavailable(
             "this lotkin keeps its store in a SQLite file only", record=url, hint="name a file"
@@ -76,7 +78,7 @@ def _begin_sqlite(connection: Connection) -> None:
 @contextmanager
 def reading(engine: Engine) -> Iterator[Connection]:
     """Give a connection that sees one state of the store."""
-    with _translated(engine), engine.connect() as connection, connection.begin() as transaction:
+    with translated(engine), engine.connect() as connection, connection.begin() as transaction:
         yield connection
         transaction.rollback()
 
@@ -85,7 +87,7 @@ def reading(engine: Engine) -> Iterator[Connection]:
 def writing(engine: Engine) -> Iterator[Connection]:
     """Give a connection for one transaction: kept if the block ends well, else undone."""
     with (
-        _translated(engine),
+        translated(engine),
         engine.connect().execution_options(writes=True) as connection,
         connection.begin(),
     ):
@@ -93,7 +95,7 @@ def writing(engine: Engine) -> Iterator[Connection]:
 
 
 @contextmanager
-def _translated(engine: Engine) -> Iterator[None]:
+def translated(engine: Engine) -> Iterator[None]:
     """Turn errors of the database into ours, in this one place."""
     where = engine.url.database or str(engine.url)
     try:

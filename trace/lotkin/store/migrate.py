@@ -9,7 +9,7 @@ from sqlalchemy import text
 from sqlalchemy.exc import DatabaseError
 
 from lotkin.core.errors import StoreOutdated, StoreUnreadable
-from lotkin.store.engine import writing
+from lotkin.store.engine import translated, writing
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -36,7 +36,7 @@ def upgrade(engine: Engine) -> None:
     from alembic import command
 
     if engine.dialect.name == "sqlite":
-        with engine.connect() as connection:
+        with translated(engine), engine.connect() as connection:
             raw = connection.connection.dbapi_connection
             assert raw is not None
             raw.execute("PRAGMA journal_mode = WAL")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import weakref
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
@@ -76,6 +77,11 @@ class Store:
 
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
+        self._closing = weakref.finalize(self, engine.dispose)
+
+    def close(self) -> None:
+        """Let go of the database; done by itself when nothing needs the store any more."""
+        self._closing()
 
     @contextmanager
     def reading(self) -> Iterator[Reader]:

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 __all__ = ["create_store", "now_us", "open_store", "upgrade_store"]
 
 
+SQLITE_MARK = b"SQLite format 3\x00"
+"""How every SQLite file begins (sqlite.org, Database File Format, 1.3)."""
+
+
 def now_us() -> int:
     """Give the time in microseconds since 1970-01-01 UTC."""
     return time.time_ns() // 1000
@@ -45,8 +49,13 @@ def _check_file(path: Path, url: str) -> None:
             raise NoStore(str(path))
     except OSError as error:
         raise StoreUnreadable(url[:200], error.strerror or "no such file") from error
-    if path.stat().st_size == 0:
-        raise StoreUnreadable(url, "it is an empty file")
+    try:
+        with path.open("rb") as file:
+            start = file.read(len(SQLITE_MARK))
+    except OSError as error:
+        raise StoreUnreadable(url, error.strerror or "it cannot be read") from error
+    if start != SQLITE_MARK:
+        raise StoreUnreadable(url, "it is an empty file" if not start else "it is no SQLite file")
 
 
 def create_store(url: str) -> Store:

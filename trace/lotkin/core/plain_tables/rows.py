@@ -148,6 +148,8 @@ class Rows:
         before = len(self._problems)
         if names:
             self._check_names(number, names)
+        elif '"' not in text:
+            self._note(number, "", f"must name the columns: {','.join(self._layout.names)}")
         if not names or len(self._problems) > before:
             return None
         wanted = self._layout.names
