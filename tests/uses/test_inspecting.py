@@ -54,3 +54,14 @@ def test_a_gauge_cannot_have_been_used_before_it_was_there() -> None:
 
     with pytest.raises(ChildBeforeParent):
         works.test("U1", resources=["GAUGE"], at=4)
+
+
+def test_asking_for_a_lot_whose_rest_was_inspected_still_finds_what_was_made_of_it_before() -> None:
+    works = Works()
+    works.receive("S1", 100)
+    works.split("S1", {"S2": 30})
+    works.inspect("S1", "LOOK")
+    works.split("S1", {"S3": 20})
+
+    assert works.used("S1").keys() == {"S2", "S1/2", "S3"}
+    assert works.lines("S1") == {"SHELF": 100}

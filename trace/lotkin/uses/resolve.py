@@ -17,6 +17,8 @@ __all__ = ["check_position", "resolve"]
 def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
     """Find the item that a code, serial, label or supplier's number leads to.
 
+    A unit's serial leads to its newest state. The code of a lot leads to the lot itself even where
+    its label is now on what is left of it: what was made before is asked about as well.
     As of an earlier position only exact codes lead anywhere.
 
     Raises:
@@ -24,6 +26,9 @@ def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
         AmbiguousCode: Several items carry this supplier's number.
     """
     if as_of is None:
+        exact = view.item(text.strip())
+        if exact is not None and exact.kind != "unit":
+            return exact
         return Shop(view, Mode.ASKED, at=0, plan=None).resolve(text.strip())
     item = view.item_as_of(text.strip(), as_of)
     if item is None:
