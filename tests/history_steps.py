@@ -213,7 +213,7 @@ def mount(history: History) -> Data:
         raise NothingToDoError
     fields: Data = {"bench": history.pick(BENCHES), "positions": positions}
     if history.once_in(3):
-        late = max(1, history.works.minute - history.whole(1, 12))
+        late = max(9, history.works.minute - history.whole(1, 12))
         return history.event("mount", at=late, reported=True, **fields)
     return history.event("mount", **fields)
 
@@ -411,37 +411,10 @@ def come_back(history: History) -> Data:
 
 
 STEPS: tuple[Callable[[History], Data], ...] = (
-    receive,
-    receive,
-    receive,
-    receive_resource,
-    make,
-    make,
-    make_bath,
-    blend,
-    pool,
-    split,
-    send,
-    take_back,
-    take_back,
-    mount,
-    mount,
-    mount,
-    build,
-    build,
-    build,
-    swap,
-    dismantle,
-    inspect,
-    test,
-    move,
-    scrap,
-    count,
-    find,
-    identify,
-    pack,
-    unpack,
-    ship,
-    come_back,
+    *(receive, receive, receive_resource, count, find, move, scrap, inspect),
+    *(make, make, make_bath, blend, pool, pool, split),
+    *(send, send, take_back, take_back, take_back, identify, identify),
+    *(mount, mount, mount, build, build, build, swap, swap, dismantle, test),
+    *(pack, pack, unpack, unpack, ship, come_back, come_back),
 )
 """All steps, those that others rest on several times."""

@@ -8,9 +8,7 @@ import networkx as nx
 from sqlalchemy import select
 
 from lotkin.core.draft import Draft
-from lotkin.core.draft import Draft
 from lotkin.core.kinds import Family, Mixing
-from lotkin.core.reading import read
 from lotkin.core.reading import read
 from lotkin.store.rows import ITEM, STOCK
 from lotkin.store.stock_sums import stock_sums
@@ -35,6 +33,7 @@ __all__ = [
     "graph_of",
     "items_of",
     "links_of",
+    "name_of",
 ]
 
 TOLERANCE = 1e-9
@@ -58,6 +57,14 @@ def graph_of(works: Works) -> nx.DiGraph[str]:
     graph.add_nodes_from(items_of(works))
     graph.add_edges_from((link.parent, link.child) for link in links_of(works))
     return graph
+
+
+def name_of(works: Works, code: str) -> str:
+    """Give what leads to exactly this item: a unit's serial leads to its newest state."""
+    with works.store.reading() as view:
+        item = view.item(code)
+        old = item is not None and item.kind == "unit" and view.label(code) not in (None, code)
+        return f"{code}/1" if old else code
 
 
 def check_records(works: Works) -> None:
@@ -108,14 +115,16 @@ def check_membership(works: Works, codes: Iterable[str] | None = None) -> None:
     """Answers hold exactly what another library's search along the links finds."""
     graph = graph_of(works)
     for code in graph.nodes if codes is None else codes:
-        assert set(works.used(code)) == nx.descendants(graph, code), code
-        assert set(works.origin(code)) == nx.ancestors(graph, code), code
+        name = name_of(works, code)
+        assert set(works.used(name)) == nx.descendants(graph, code), code
+        assert set(works.origin(name)) == nx.ancestors(graph, code), code
 
 
 def check_exposure(works: Works, codes: Iterable[str] | None = None) -> None:
     """Chances are chances, bounds bound them, and what is certain has a chance of one."""
     for code in items_of(works) if codes is None else codes:
-        for answer in (works.used(code), works.origin(code)):
+        name = name_of(works, code)
+        for answer in (works.used(name), works.origin(name)):
             for row in answer.values():
                 _check_numbers(code, row)
 
@@ -141,12 +150,12 @@ def check_accounts(works: Works, codes: Iterable[str] | None = None) -> None:
     everything_recorded = not _vague(items, links)
     for code in items if codes is None else codes:
         item = items[code]
-        accounts = works.accounts(code)
+        accounts = works.accounts(name_of(works, code))
         for account in accounts:
             _check_account(code, account, closed=everything_recorded)
         if item.family is Family.MATERIAL and item.quantity is not None:
+            assert [account.unit for account in accounts] == [item.unit], code
             (account,) = accounts
-            assert account.unit == item.unit
             assert account.quantity == item.quantity / 1_000_000, code
 
 
