@@ -97,7 +97,7 @@ def account_of(
     stock: Mapping[int, Mapping[Spot, int]],
     certain: Sequence[bool],
     *,
-    extra: Sequence[tuple[Spot, str, int]] = (),
+    extra: Sequence[tuple[str, Spot, str, int]] = (),
 ) -> list[Account]:
     """Make the accounts of what a reach began with, one for each unit.
 
@@ -109,15 +109,15 @@ def account_of(
         reach: n items and their links.
         stock: Position -> spot -> millionths, ends included.
         certain: Whether every piece of the item at a position contains a start.
-        extra: (spot, unit, millionths) to add.
+        extra: (item, spot, unit, millionths) to add; what flows through the item already is not.
 
     Returns:
         Accounts in order of unit; each one's lines sum to its quantity.
     """
     roots = roots_of(reach)
-    units = {reach.nodes.unit[i] for i in roots} | {unit for _, unit, _ in extra}
+    units = {reach.nodes.unit[i] for i in roots} | {unit for _, _, unit, _ in extra}
     return [
-        _account(_Books(reach, stock, certain), unit, roots, [e for e in extra if e[1] == unit])
+        _account(_Books(reach, stock, certain), unit, roots, [e for e in extra if e[2] == unit])
         for unit in sorted(units)
     ]
 
@@ -160,7 +160,7 @@ class _Sheet:
 
 
 def _account(
-    books: _Books, unit: str, roots: Sequence[int], extra: Sequence[tuple[Spot, str, int]]
+    books: _Books, unit: str, roots: Sequence[int], extra: Sequence[tuple[str, Spot, str, int]]
 ) -> Account:
     reach = books.reach
     flow = _Flow(reach)
@@ -168,7 +168,10 @@ def _account(
     sheet = _Sheet()
     for i, amount in enumerate(flow.amount):
         whole = reach.nodes.quantity[i]
-        if not amount or not whole:
+        if not amount:
+            continue
+        if not whole:
+            sheet.add(NOT_RECORDED, amount, exact=False)
             continue
         left = whole - flow.taken[i] - flow.spent[i]
         sheet.add(End.USED_IN, amount * flow.spent[i] / whole, exact=books.certain[i])
@@ -178,14 +181,16 @@ def _account(
             where = NOT_RECORDED if flow.vague[i] and not spot.is_end else spot.place
             # part of a piece at an end: several lots were divided over it by share
             whole_pieces = reach.nodes.unit[i] != "pcs" or is_whole(quantity)
-            exact = books.certain[i] and whole_pieces
+            exact = books.certain[i] and whole_pieces and where != NOT_RECORDED
             sheet.add(where, amount * quantity / whole, exact=exact)
             left -= quantity
         if abs(left) > 0.5:
             sheet.add(NOT_RECORDED, amount * left / whole, exact=False)
-    for spot, _, quantity in extra:
-        total += quantity
-        sheet.add(spot.place, float(quantity), exact=True)
+    position = {code: i for i, code in enumerate(reach.nodes.code)} if extra else {}
+    for code, spot, _, quantity in extra:
+        rest = quantity * (1.0 - flow.fraction(position.get(code)))
+        total += rest
+        sheet.add(spot.place, rest, exact=True)
     return Account(unit, _tidy(total / MICRO), sheet.rows(total))
 
 
@@ -235,9 +240,14 @@ class _Flow:
                 self._pass_on(i, whole, per_unit)
         return total
 
+    def fraction(self, i: int | None) -> float:
+        """Give the fraction of an item that comes from the roots; 0 for none."""
+        whole = self.reach.nodes.quantity[i] if i is not None else None
+        return self.amount[i] / whole if i is not None and whole else 0.0
+
     def _pass_on(self, i: int, whole: int | None, per_unit: list[float]) -> None:
         reach, links = self.reach, self.reach.links
-        fraction = self.amount[i] / whole if whole else 0.0
+        fraction = self.fraction(i)
         for k in self._below[i]:
             child = links.child[k]
             quantity = links.quantity[k]

@@ -45,7 +45,7 @@ def contain(store: CanRead, texts: Sequence[str], question: Question = NOTHING_S
         kept, left_out = split(maker, question)
         answer = Answer(tuple(subjects), "where-used", kept, left_out, as_of)
         remainder = _remainder(view, subjects, question.as_of)
-        extra = [(spot, item.unit, quantity) for item, spot, quantity in remainder]
+        extra = [(item.code, spot, item.unit, quantity) for item, spot, quantity in remainder]
         accounts = account_of(reach, maker.stock, exposure.certain, extra=extra)
         own = [*Rows(maker, reach.starts), *_inside_rows(maker, remainder)]
         everything = [*own, *kept]
