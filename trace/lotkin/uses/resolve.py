@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import BadQuantity, UnknownCode
+from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.shop import Mode, Shop
 
 if TYPE_CHECKING:
@@ -40,9 +40,9 @@ def check_position(view: Reading, as_of: int | None) -> int:
     """Give the journal position that an answer is of.
 
     Raises:
-        BadQuantity: The journal does not reach that far.
+        UnknownEvent: The journal does not reach that far.
     """
     head = view.journal_head()[0]
     if as_of is not None and not 0 <= as_of <= head:
-        raise BadQuantity(str(as_of), f"is no journal position; the journal has 0 to {head}")
+        raise UnknownEvent(str(as_of))
     return head if as_of is None else as_of
