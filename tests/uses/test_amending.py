@@ -39,32 +39,3 @@ def test_another_candidate_for_found_pieces_is_added_later() -> None:
     works.amend(counted, found={"candidates": ["S1", "S2", "S3"]})
 
     assert works.used("S3")["F1"].chance == pytest.approx(1 / 3, abs=1e-6)
-
-
-def test_identified_pieces_turn_out_to_be_of_another_parent() -> None:
-    works = Works()
-    works.receive("S1", 10)
-    works.receive("S2", 10)
-    works.pool("BIN", ["S1", "S2"])
-    identified = works.do(
-        "identify", item="BIN", quantity=8, code="ID", parents=["S1"], evidence="stamp"
-    )
-    works.amend(identified, parents=["S2"])
-
-    assert works.used("S2")["ID"].certain
-    assert "ID" not in works.used("S1")
-    assert works.used("S1")["BIN"].chance == pytest.approx(10 / 12)
-
-
-def test_a_note_on_an_identification_changes_nothing_else() -> None:
-    works = Works()
-    works.receive("S1", 10)
-    works.receive("S2", 10)
-    works.pool("BIN", ["S1", "S2"])
-    identified = works.do(
-        "identify", item="BIN", quantity=8, code="ID", parents=["S1"], evidence="stamp"
-    )
-    before = works.used("S1")
-    works.amend(identified, evidence="stamp, seen by two")
-
-    assert works.used("S1") == before

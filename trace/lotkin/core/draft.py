@@ -31,6 +31,7 @@ class Draft:
         links, movements, facts: New rows in the order they were made.
         consumed: (lot, spot, millionths) taken from bench positions; stock changes of these are
             implied by the links through the bench setup and are not stored as movements.
+        as_made: Quantity and links of mixtures before anything was identified out of them.
     """
 
     def __init__(self, view: View, hidden: frozenset[int] = frozenset()) -> None:
@@ -41,6 +42,7 @@ class Draft:
         self.movements: list[Movement] = []
         self.facts_made: list[Fact] = []
         self.consumed: list[tuple[str, Spot, int]] = []
+        self.as_made: dict[str, tuple[int, tuple[Link, ...]]] = {}
         self.seq = 0
         self.at = 0
         self.plan = 0

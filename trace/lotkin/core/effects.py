@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.draft import Draft
 from lotkin.core.errors import ChildBeforeParent
-from lotkin.core.events.identify import adjust
 from lotkin.core.instants import show_instant
 from lotkin.core.kinds import Mixing
+from lotkin.core.mixtures import adjust
 from lotkin.core.reading import is_void, read
 
 if TYPE_CHECKING:
