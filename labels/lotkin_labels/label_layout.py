@@ -1,0 +1,125 @@
+"""Where everything stands on a label: the QR code at the left, the code beside it, facts below."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_labels.column import LEADING, Column
+from lotkin_labels.fonts import MM_PER_POINT, Face
+from lotkin_labels.label_face import LabelFact
+from lotkin_labels.label_parts import (
+    FactRoom,
+    FactSizes,
+    PackedFacts,
+    caution_text,
+    choose_symbol,
+    hold_room,
+    pack_facts,
+)
+from lotkin_labels.lettering import wrap
+from lotkin_labels.marks import Page, Rule, Symbol, moved
+from lotkin_labels.tall_layout import lay_out_tall
+
+if TYPE_CHECKING:
+    from lotkin_labels.label_face import LabelFace
+    from lotkin_labels.marks import Mark
+    from lotkin_labels.sizes import Stock
+
+__all__ = ["lay_out_label"]
+
+_GAP_MM = 1.2
+_CAUTION_LINES = 3
+_HEADS = tuple((code_pt, lines) for code_pt in (18, 14, 11, 9, 7) for lines in (2, 1))
+"""Sizes of the code with the most lines of the title, the preferred one first."""
+
+
+def lay_out_label(face: LabelFace, stock: Stock) -> Page:
+    """Lay out one label.
+
+    Raises:
+        UnprintableCode, CodeTooLong: The payload cannot be a QR code, or none that fits.
+    """
+    if stock.is_tall:
+        return lay_out_tall(face, stock)
+    return Page(*stock.label, tuple(_Wide(face, stock).lay_out()))
+
+
+class _Wide:
+    """One label that is wider than high."""
+
+    def __init__(self, face: LabelFace, stock: Stock) -> None:
+        self.face = face
+        self.stock = stock
+        self.scale = stock.text_scale
+        self.sizes = FactSizes(6 * self.scale, 9 * self.scale, 3 * self.scale)
+        self.caution_pt = 6.5 * self.scale
+        self.left = stock.padding
+        self.right = stock.label[0] - stock.padding
+        self.bottom = stock.label[1] - stock.padding
+        self.facts = face.facts
+        if face.rows:
+            lines = f"{len(face.rows)} line{'s' if len(face.rows) > 1 else ''}"
+            self.facts = (*face.facts, LabelFact("contents", lines))
+
+    def lay_out(self) -> list[Mark]:
+        belows = self._heights_below()
+        across = 0.45 * (self.right - self.left)
+        height = self.bottom - self.stock.padding
+        rooms = [(across, height - below) for below in belows]
+        symbol = choose_symbol(self.face, self.stock, rooms)
+        head, head_bottom = self._head(symbol, belows)
+        strip_top = max(symbol.quiet_area.bottom, head_bottom + _GAP_MM / 2)
+        return [symbol, *head, *self._strip(strip_top)]
+
+    def _heights_below(self) -> list[float]:
+        """Give heights that the part below the QR code could have, the preferred one first."""
+        one_row = FactRoom(self.right - self.left, self.sizes.height_mm, 0, self.bottom)
+        rows = 2 if pack_facts(self.facts, self.sizes, one_row).left_out else 1
+        large, small = self.sizes.times(0.85).height_mm, self.sizes.times(0.72).height_mm
+        fixed = 1.5 * _GAP_MM + self._caution_mm(1)
+        return [fixed + height for height in (rows * large, rows * small, large, small)]
+
+    def _caution_mm(self, lines: int) -> float:
+        return lines * LEADING * self.caution_pt * MM_PER_POINT if self.face.cautions else 0.0
+
+    def _head(self, symbol: Symbol, belows: list[float]) -> tuple[list[Mark], float]:
+        """Set code, title and subtitle beside the QR code, as large as there is room for."""
+        left = max(symbol.quiet_area.right, symbol.area.right + 2)
+        column = Column(left, self.right - left)
+        for below in belows:
+            lowest = max(self.bottom - below, symbol.quiet_area.bottom)
+            for code_pt, title_lines in _HEADS[: None if below == belows[-1] else 4]:
+                column = Column(left, self.right - left, self.stock.padding)
+                column.code(self.face.code, code_pt * self.scale)
+                column.skip(0.4 * self.scale)
+                column.text(self.face.title, Face.BOLD, 9 * self.scale, most=title_lines)
+                column.text(self.face.subtitle, Face.TEXT, 7 * self.scale, most=1)
+                if column.y_mm <= lowest:
+                    return column.marks, column.y_mm
+        return column.marks, column.y_mm
+
+    def _strip(self, top: float) -> list[Mark]:
+        """Set facts, cautions and the hold mark below a rule.
+
+        Cautions get as many lines as leave room for all facts, but one at least.
+        """
+        full = self.right - self.left
+        marks: list[Mark] = [Rule(self.left, top, full)]
+        narrow, hold_top = full, self.bottom
+        if self.face.has_hold_room:
+            hold = hold_room(self.right, self.bottom, self.sizes.word_pt)
+            marks += hold
+            narrow = hold[0].area.left - _GAP_MM - self.left
+            hold_top = hold[1].area.top
+        top += _GAP_MM
+        text = caution_text(self.face.cautions)
+        needed = len(wrap(text, Face.BOLD, self.caution_pt, room_mm=narrow, most=_CAUTION_LINES))
+        packed, foot = PackedFacts([], 0), Column(self.left, narrow)
+        for lines in range(max(needed, 1), 0, -1):
+            foot = Column(self.left, narrow, self.bottom - self._caution_mm(lines))
+            room = FactRoom(full, foot.y_mm - top, narrow, hold_top - top)
+            packed = pack_facts(self.facts, self.sizes, room)
+            foot.text(text, Face.BOLD, self.caution_pt, most=lines)
+            if not packed.left_out:
+                break
+        return [*marks, *foot.marks, *moved(packed.marks, self.left, top)]
