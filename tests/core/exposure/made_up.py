@@ -5,7 +5,8 @@ ancestors, unknown shares, bench setups, cans that come whole from one lot or an
 
 `spread_history` keeps to histories in which the terms of every item are independent: whatever is
 made is used by one item at most, in one of its groups and one piece at a time; only what began the
-history, of which all pieces are alike, goes into several. There the computed chances must be exact.
+history, of which all pieces are alike, goes into several, and of a last lot each piece may go into
+a unit of its own. There the computed chances must be exact.
 """
 
 from __future__ import annotations
@@ -66,6 +67,23 @@ class _Works:
             self.left = before
         else:
             self._add(kind, pieces, draws)
+
+    def use_up(self) -> None:
+        """Build units of what is left of a lot that was made, a piece each, or grind it."""
+        lots = [made for made in self.history if made.is_lot and made.draws]
+        lots = [made for made in lots if self.left[made.code] > 1]
+        if not lots:
+            return
+        lot = self.random.choice(lots)
+        pieces = self.left[lot.code]
+        self.left[lot.code] = 0
+        if self.spread or self.random.random() < 0.6:
+            for _ in range(pieces):
+                self._add("unit", 1, (Draw(Mixing.EACH, ((lot.code, 1),)),))
+        else:
+            is_recorded = self.random.random() < 0.7
+            ground = Draw(Mixing.EACH, ((lot.code, 1),), pieces, is_recorded)
+            self._add("powder-blend", 1, (ground,))
 
     def _add(self, kind: str, pieces: int, draws: tuple[Draw, ...] = ()) -> None:
         made = Made(f"{kind[0].upper()}{len(self.history)}", kind, pieces, draws)
@@ -141,10 +159,12 @@ def make_up(seed: int, *, spread: bool) -> Asked:
     beginnings = len(works.history)
     for _ in range(works.random.randint(4, 9)):
         works.go_on()
+    if works.random.random() < 0.6:
+        works.use_up()
     codes = [made.code for made in works.history]
     sources = {works.random.choice(codes[:beginnings])}
-    if works.random.random() < 0.2:
-        sources.add(works.random.choice(codes))
+    if works.random.random() < 0.4:
+        sources.add(works.random.choice(codes[: 2 * beginnings]))
     return tuple(works.history), tuple(sorted(sources))
 
 
