@@ -50,6 +50,7 @@ class Shop:
         self.plan = plan
         self.breaches: list[Breach] = []
         self._spoken: dict[tuple[str, Spot], int] = {}
+        self._named: set[str] = set()
 
     def breach(self, rule: str, record: str, message: str, *, hint: str = "") -> None:
         """Note a broken rule.
@@ -139,8 +140,9 @@ class Shop:
         """Give the code of the next state of a serial, or of the rest of a lot, like `CODE/2`."""
         base = item.serial or item.code
         number = 2
-        while self.view.item(f"{base}/{number}") is not None:
+        while self.view.item(f"{base}/{number}") is not None or f"{base}/{number}" in self._named:
             number += 1
+        self._named.add(f"{base}/{number}")
         return f"{base}/{number}"
 
     # --- places and stock

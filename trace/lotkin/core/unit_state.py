@@ -90,23 +90,38 @@ def new_state(
     draft.make(new, spots[1])
     draft.link(old.code, code, Mixing.FORMER, quantity=old.quantity)
     draft.move(old.code, old.quantity or MICRO, spots[0], Spot(End.USED_IN))
+    left = dict(out or {})
     for group in grouped(draft.parents(old.code)):
         if group[0].mixing is not Mixing.FORMER:
-            _carry(draft, group, code, out or {})
+            _carry(draft, group, code, left)
     draft.fact("label", serial, item=code)
     return new
 
 
-def _carry(
-    draft: Draft, group: Sequence[Link], code: str, out: Mapping[tuple[str, str], int]
-) -> None:
+def _take_out(out: dict[tuple[str, str], int], lot: str, position: str, most: int) -> int:
+    """Take what was taken out of a unit from one of its components; it is not taken twice."""
+    part = min(out.get((lot, position), 0), most)
+    if part:
+        out[lot, position] -= part
+    return part
+
+
+def _carry(draft: Draft, group: Sequence[Link], code: str, out: dict[tuple[str, str], int]) -> None:
     """Link a group of the old state to the new one, less what was taken out."""
     if draft.item(group[0].parent).kind == "bench-setup":
         mounted = _mounted(draft, group)
         if any((lot, one.position) in out for one in mounted for lot in one.lots):
             _carry_apart(draft, mounted, code, out)
             return
-    gone = {link.parent: out.get((link.parent, link.position), 0) for link in group}
+    gone = {
+        link.parent: _take_out(
+            out,
+            link.parent,
+            link.position,
+            link.per if link.quantity is None else min(link.per, link.quantity),
+        )
+        for link in group
+    }
     total = sum(gone.values())
     left = [
         replace(
@@ -134,7 +149,7 @@ def _carry_apart(
     draft: Draft,
     mounted: Sequence[Component],
     code: str,
-    out: Mapping[tuple[str, str], int],
+    out: dict[tuple[str, str], int],
 ) -> None:
     """Link the lots of a setup one by one, less what was taken out.
 
@@ -142,7 +157,9 @@ def _carry_apart(
     are alternatives; the pieces were posted from the first.
     """
     for one in mounted:
-        per = one.per - sum(out.get((lot, one.position), 0) for lot in one.lots)
+        per = one.per
+        for lot in one.lots:
+            per -= _take_out(out, lot, one.position, per)
         if per <= 0:
             continue
         number = draft.group(code)

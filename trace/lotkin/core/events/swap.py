@@ -82,6 +82,26 @@ def complete_removed(shop: Shop, unit: Item, removed: Removed) -> Removed:
     )
 
 
+def complete_all(shop: Shop, unit: Item, removed: Sequence[Removed]) -> tuple[Removed, ...]:
+    """Complete all that is taken out of a unit, together no more than it holds.
+
+    Raises:
+        BadEvent: The unit holds no such component, or not as much.
+    """
+    done = tuple(complete_removed(shop, unit, one) for one in removed)
+    inside: dict[tuple[str, str], int] = {}
+    for one in components(Draft(shop.view), unit.code):
+        key = (one.lots[0], one.position)
+        inside[key] = inside.get(key, 0) + one.per
+    for (lot, position), quantity in out_of(done).items():
+        if quantity > inside.get((lot, position), 0):
+            item = Draft(shop.view).item(lot)
+            raise BadEvent(
+                unit.code, f"holds less than {show_quantity(quantity, item.unit)} of {lot}"
+            )
+    return done
+
+
 def settle(draft: Draft, unit: str, removed: Sequence[Removed]) -> list[Removed]:
     """Find what was taken out in the unit as it reads now.
 
@@ -195,7 +215,7 @@ class Swap(Event):
             within=spot.within or None,
             to_place=self.to_place or spot.place,
             code=code,
-            remove=tuple(complete_removed(shop, unit, removed) for removed in self.remove),
+            remove=complete_all(shop, unit, self.remove),
             add=fit(shop, self.add, code),
         )
 
@@ -246,7 +266,7 @@ class Dismantle(Event):
             place=spot.place,
             within=spot.within or None,
             code=code,
-            recovered=tuple(complete_removed(shop, unit, removed) for removed in self.recovered),
+            recovered=complete_all(shop, unit, self.recovered),
         )
 
     def derive(self, draft: Draft) -> None:
