@@ -1,1 +1,62 @@
-"""Codes in print: labels, travellers and reports on paper, which arrive in a later version."""
+"""Codes in print: labels of items, travellers, dispatch notes and cards, as PDF and as ZPL."""
+
+from __future__ import annotations
+
+from lotkin_labels.card_sets import badge_cards, bench_cards, command_cards, place_cards
+from lotkin_labels.cards import Card, print_cards
+from lotkin_labels.dispatch_note import DispatchNote, DispatchRow, print_dispatch_note
+from lotkin_labels.from_items import (
+    Portion,
+    label_carton,
+    label_item,
+    label_tray,
+    label_unit,
+    make_dispatch_note,
+)
+from lotkin_labels.from_plan import make_traveller
+from lotkin_labels.label_face import Label, LabelFace, LabelFact, LabelRow
+from lotkin_labels.label_sheets import print_labels
+from lotkin_labels.labels import CartonLabel, ItemLabel, TrayLabel, UnitLabel
+from lotkin_labels.printer import RAW_PORT, send_zpl
+from lotkin_labels.sizes import Stock, find_stock, stocks
+from lotkin_labels.traveller import Traveller, TravellerMeasure, TravellerRow
+from lotkin_labels.traveller_pages import print_traveller
+from lotkin_labels.zpl import write_zpl
+
+__all__ = [
+    "RAW_PORT",
+    "Card",
+    "CartonLabel",
+    "DispatchNote",
+    "DispatchRow",
+    "ItemLabel",
+    "Label",
+    "LabelFace",
+    "LabelFact",
+    "LabelRow",
+    "Portion",
+    "Stock",
+    "TrayLabel",
+    "Traveller",
+    "TravellerMeasure",
+    "TravellerRow",
+    "UnitLabel",
+    "badge_cards",
+    "bench_cards",
+    "command_cards",
+    "find_stock",
+    "label_carton",
+    "label_item",
+    "label_tray",
+    "label_unit",
+    "make_dispatch_note",
+    "make_traveller",
+    "place_cards",
+    "print_cards",
+    "print_dispatch_note",
+    "print_labels",
+    "print_traveller",
+    "send_zpl",
+    "stocks",
+    "write_zpl",
+]

@@ -31,6 +31,7 @@ class ItemLabel:
         kind: In plain words, e.g. `bar lot`.
         quantity: With its unit, e.g. `48 pcs`.
         supplier_lot: The supplier's own number, under the word `lot_word`.
+        due_on: Last day that it may be used, under the word `due_word`.
         payload: What the QR code says; the code itself if "".
         allow_bytes: Take the byte form of the QR code if the payload needs it.
     """
@@ -46,6 +47,7 @@ class ItemLabel:
     lot_word: str = "supplier lot"
     made_on: str = ""
     due_on: str = ""
+    due_word: str = "use by"
     cautions: tuple[str, ...] = ()
     payload: str = ""
     allow_bytes: bool = False
@@ -59,7 +61,7 @@ class ItemLabel:
             facts=_facts(
                 ("quantity", self.quantity),
                 (self.lot_word, self.supplier_lot),
-                ("use by", self.due_on),
+                (self.due_word, self.due_on),
                 ("supplier", self.supplier),
                 ("date", self.made_on),
             ),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, TypedDict, cast
@@ -56,6 +56,10 @@ class Stock:
     def is_tall(self) -> bool:
         """Tell whether a label is higher than wide."""
         return self.label[1] > self.label[0]
+
+    def at_resolution(self, dots_per_inch: int) -> Stock:
+        """Give the stock for a printer of another resolution."""
+        return replace(self, dots_per_inch=dots_per_inch)
 
     def corners(self) -> Iterator[tuple[float, float]]:
         """Give the top left corner of each label of a page, row by row."""
