@@ -34,8 +34,8 @@ class Levers:
 
     def _broach(self, blank: str) -> None:
         floor = self.floor
-        traveller = floor.code("T", 4)
         pieces = int(floor.shelves.on_hand(blank, "STORE"))
+        traveller = floor.issue("LEVER", pieces)
         scrap = floor.rng.randint(0, 3)
         floor.shelves.take(blank, "STORE", pieces)
         floor.wait(15)

@@ -44,8 +44,8 @@ class Milling:
 
     def _first_side(self) -> None:
         floor = self.floor
-        traveller = floor.code("T", 4)
         pieces = floor.rng.randint(*BILLETS)
+        traveller = floor.issue("HEAD", pieces)
         scrap = int(floor.rng.random() < 0.3)
         self._mill(traveller, "10", self._billets(pieces), pieces=pieces, scrap=scrap)
         self.under_way += pieces - scrap

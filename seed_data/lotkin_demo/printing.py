@@ -86,8 +86,8 @@ class Printing:
 
     def _print(self, blend: str) -> None:
         floor = self.floor
-        traveller = floor.code("T", 4)
         covers, cams = floor.rng.randint(48, 56), floor.rng.randint(46, 60)
+        traveller = floor.issue("COVER", covers)
         self.builds += 1
         cake = floor.code("CAKE")
         parts_kg = (covers * 18 + cams * Decimal("4.5")) / 1000

@@ -81,6 +81,12 @@ class ShopFloor:
         number = self._numbers[prefix] = self._numbers.get(prefix, 0) + 1
         return f"{prefix}-{number:0{width}d}"
 
+    def issue(self, part: str, quantity: int) -> str:
+        """Issue the next traveller for pieces of a part."""
+        traveller = self.code("T", 4)
+        self.record("issue", "mara", minutes=0, traveller=traveller, part=part, quantity=quantity)
+        return traveller
+
     def record(
         self,
         kind: str,

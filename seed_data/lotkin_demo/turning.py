@@ -70,10 +70,10 @@ class Turning:
     def turn(self, turned: Turned) -> str:
         """Cut some bars; where a lot of bars ends, the next one follows within the same order."""
         floor = self.floor
-        traveller = floor.code("T", 4)
-        lot = f"{traveller}-10"
         per_bar = self._pieces_of_a_bar(turned)
         made = per_bar * turned.bars
+        traveller = floor.issue(turned.part, made)
+        lot = f"{traveller}-10"
         scrap, samples = floor.rng.randint(0, 4), int(floor.rng.random() < 0.5)
         inserts = self.equipment.inserts_for_a_run()
         bars = self._bars(turned, per_bar)

@@ -34,6 +34,17 @@ class ScanCommand(StrEnum):
     CONFIRM = "$CONFIRM"
     CANCEL = "$CANCEL"
     HELP = "$HELP"
+    REPORT = "$REPORT"
+    RECEIVE = "$RECEIVE"
+    BLEND = "$BLEND"
+    COUNT = "$COUNT"
+    MOVE = "$MOVE"
+    PACK = "$PACK"
+    SHIP = "$SHIP"
+    MIX = "$MIX"
+    APART = "$APART"
+    REPLACE = "$REPLACE"
+    CLOSE = "$CLOSE"
 
 
 _BY_TEXT = {str(command): command for command in ScanCommand}

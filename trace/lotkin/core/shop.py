@@ -167,6 +167,8 @@ class Shop:
         if place:
             return Spot(place, within)
         spots = [s for s, q in self.view.stock(item.code).items() if not s.is_end and q > 0]
+        # what lies open comes before what is in a carton or out with a batch
+        spots = [spot for spot in spots if not spot.within] or spots
         if len(spots) > 1 and self.mode is Mode.ASKED:
             raise AmbiguousSpot(item.code, [str(spot) for spot in sorted(spots)])
         if len(spots) > 1:

@@ -4,13 +4,15 @@ LotkinError
 ├── NotFound              the input names something that is not recorded       exit 4
 │   ├── UnknownCode
 │   ├── UnknownEvent
-│   └── UnknownPosition
+│   ├── UnknownPosition
+│   └── NoPlan
 ├── Ambiguous             the input fits several records; lotkin does not guess exit 4
 │   ├── AmbiguousCode
 │   └── AmbiguousSpot
 ├── Refused               a rule forbids it; nothing was recorded               exit 3
 │   ├── RuleBroken        (asked events only; reported ones carry the breach)
 │   ├── EventIdReused
+│   ├── NotConfirmed
 │   ├── CodeTaken
 │   ├── Circle
 │   ├── ChildBeforeParent
@@ -27,7 +29,10 @@ LotkinError
     ├── StoreExists
     ├── StoreLocked
     ├── StoreUnreadable
-    └── StoreOutdated
+    ├── StoreOutdated
+    ├── DocumentsUnusable
+    ├── DocumentMissing
+    └── DocumentDamaged
 """
 
 from __future__ import annotations
@@ -37,6 +42,7 @@ from lotkin.core.errors.naming import (
     Ambiguous,
     AmbiguousCode,
     AmbiguousSpot,
+    NoPlan,
     NotFound,
     UnknownCode,
     UnknownEvent,
@@ -48,12 +54,16 @@ from lotkin.core.errors.refusing import (
     Circle,
     CodeTaken,
     EventIdReused,
+    NotConfirmed,
     Refused,
     RuleBroken,
     StillInUse,
 )
 from lotkin.core.errors.root import LotkinError, did_you_mean
 from lotkin.core.errors.storing import (
+    DocumentDamaged,
+    DocumentMissing,
+    DocumentsUnusable,
     NoStore,
     StoreExists,
     StoreLocked,
@@ -75,10 +85,15 @@ __all__ = [
     "ChildBeforeParent",
     "Circle",
     "CodeTaken",
+    "DocumentDamaged",
+    "DocumentMissing",
+    "DocumentsUnusable",
     "EventIdReused",
     "Invalid",
     "LotkinError",
+    "NoPlan",
     "NoStore",
+    "NotConfirmed",
     "NotFound",
     "Refused",
     "RuleBroken",

@@ -13,6 +13,7 @@ __all__ = [
     "Ambiguous",
     "AmbiguousCode",
     "AmbiguousSpot",
+    "NoPlan",
     "NotFound",
     "UnknownCode",
     "UnknownEvent",
@@ -98,4 +99,15 @@ class AmbiguousSpot(Ambiguous):
             f"{code} lies at {len(spots)} places: {', '.join(spots)}",
             record=code,
             hint="name the place to take it from",
+        )
+
+
+class NoPlan(NotFound):
+    """No shop plan is loaded, so nothing is known of the works."""
+
+    kind = "no-plan"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "no shop plan is loaded", hint="load one with `lotkin plan load plan.toml`"
         )

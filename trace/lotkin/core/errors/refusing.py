@@ -15,6 +15,7 @@ __all__ = [
     "Circle",
     "CodeTaken",
     "EventIdReused",
+    "NotConfirmed",
     "Refused",
     "RuleBroken",
     "StillInUse",
@@ -52,6 +53,21 @@ class EventIdReused(Refused):
             f"event id {event_id} was recorded at {seq} with other content",
             record=event_id,
             hint="send a new event with a new id; to correct the old one, send an amend",
+        )
+
+
+class NotConfirmed(Refused):
+    """A delivery that raises questions, and nobody has confirmed it."""
+
+    kind = "not-confirmed"
+
+    def __init__(self, record: str, questions: Sequence[str]) -> None:
+        self.problems = tuple(questions)
+        count = len(questions)
+        super().__init__(
+            f"{record}: {count} question{'s' if count != 1 else ''} to confirm first",
+            record=record,
+            hint="correct what was mistyped; `--yes` records it as it is",
         )
 
 

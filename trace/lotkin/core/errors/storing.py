@@ -5,6 +5,9 @@ from __future__ import annotations
 from lotkin.core.errors.root import LotkinError
 
 __all__ = [
+    "DocumentDamaged",
+    "DocumentMissing",
+    "DocumentsUnusable",
     "NoStore",
     "StoreExists",
     "StoreLocked",
@@ -77,4 +80,44 @@ class StoreOutdated(Unavailable):
             f"{path} has tables of version {found or 'none'}, this lotkin uses {wanted}",
             record=path,
             hint="run `lotkin init --upgrade` after making a copy, or use the newer lotkin",
+        )
+
+
+class DocumentsUnusable(Unavailable):
+    """The folder of documents cannot be read or written."""
+
+    kind = "documents-unusable"
+
+    def __init__(self, folder: str, why: str) -> None:
+        about = f"documents in {folder}" if folder else "documents"
+        super().__init__(
+            f"{about} cannot be kept or read: {why}",
+            record=folder,
+            hint="see that the folder beside the store can be written and the disk has room",
+        )
+
+
+class DocumentMissing(Unavailable):
+    """A document that was recorded is not in the folder."""
+
+    kind = "document-missing"
+
+    def __init__(self, sha256: str) -> None:
+        super().__init__(
+            f"document {sha256} is not in the folder of documents",
+            record=sha256,
+            hint="restore the folder beside the store from a backup",
+        )
+
+
+class DocumentDamaged(Unavailable):
+    """The content of a document is not what was kept."""
+
+    kind = "document-damaged"
+
+    def __init__(self, sha256: str) -> None:
+        super().__init__(
+            f"document {sha256} was changed after it was kept",
+            record=sha256,
+            hint="restore this file from a backup; it is left as it is",
         )

@@ -13,6 +13,7 @@ from lotkin.core.events.combine import Blend, Pool
 from lotkin.core.events.correct import Amend, Void
 from lotkin.core.events.dispatch import Pack, Return, Ship, Unpack
 from lotkin.core.events.identify import Identify
+from lotkin.core.events.issue import Issue
 from lotkin.core.events.make import Make
 from lotkin.core.events.outside import Send, TakeBack
 from lotkin.core.events.plan_event import LoadPlan
@@ -34,6 +35,7 @@ __all__ = [
     "Identify",
     "Import",
     "Inspect",
+    "Issue",
     "LoadPlan",
     "Make",
     "Mount",
@@ -57,6 +59,7 @@ KINDS_OF_EVENTS: tuple[type[Event], ...] = (
     LoadPlan,
     Import,
     Receive,
+    Issue,
     Make,
     Blend,
     Pool,
