@@ -7,7 +7,19 @@ from typing import Annotated
 import typer
 
 from lotkin_cli.group import LotkinGroup
-from lotkin_cli.verbs import contain, demo, init, keeping, plan, record, schema, show, tables, where
+from lotkin_cli.verbs import (
+    contain,
+    demo,
+    init,
+    keeping,
+    plan,
+    record,
+    scan,
+    schema,
+    show,
+    tables,
+    where,
+)
 
 __all__ = ["app", "run"]
 
@@ -56,6 +68,7 @@ for add_to in (
     demo.add_to,
     plan.add_to,
     record.add_to,
+    scan.add_to,
     tables.add_to_recording,
     schema.add_to,
     show.add_to,

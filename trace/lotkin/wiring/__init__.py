@@ -3,6 +3,14 @@
 from __future__ import annotations
 
 from lotkin.wiring.opening import create_store, now_us, open_store, upgrade_store
-from lotkin.wiring.settings import DEFAULT_DB, db_url
+from lotkin.wiring.settings import DEFAULT_DB, db_url, session_file
 
-__all__ = ["DEFAULT_DB", "create_store", "db_url", "now_us", "open_store", "upgrade_store"]
+__all__ = [
+    "DEFAULT_DB",
+    "create_store",
+    "db_url",
+    "now_us",
+    "open_store",
+    "session_file",
+    "upgrade_store",
+]

@@ -1,0 +1,74 @@
+"""What a dialogue works with: the records, the plan, the station, the person and the time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lotkin.core.errors import LotkinError, RuleBroken
+from lotkin.core.places import Spot
+from lotkin.core.shop import Mode, Shop
+
+if TYPE_CHECKING:
+    from lotkin.core.items import Item
+    from lotkin.core.plan import PartPlan, ShopPlan, StepPlan
+    from lotkin.core.view import View
+
+__all__ = ["Desk"]
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """One moment at a station.
+
+    Attributes:
+        view: What is recorded.
+        plan: The plan in force.
+        station: Code of the place where scans are made.
+        now: Microseconds UTC.
+    """
+
+    view: View
+    plan: ShopPlan
+    station: str
+    now: int
+
+    def shop(self) -> Shop:
+        """Give the rules as an event asked for now would meet them."""
+        return Shop(self.view, Mode.ASKED, at=self.now, plan=self.plan)
+
+    def why_not(self, item: Item, doing: str) -> str:
+        """Say why an item cannot be used now; "" if it can."""
+        try:
+            self.shop().check_free(item, doing)
+        except RuleBroken as broken:
+            return broken.message
+        return ""
+
+    def on_hand(self, item: Item, place: str = "") -> int:
+        """Give the millionths of an item at a place, or at all places of the works."""
+        return sum(
+            quantity
+            for spot, quantity in self.view.stock(item.code).items()
+            if not spot.is_end and (not place or spot.place == place)
+        )
+
+    def place_of(self, item: Item) -> str:
+        """Tell where an item lies: here if some of it does, else where it is; "" if unclear."""
+        if self.view.stock(item.code).get(Spot(self.station), 0) > 0:
+            return self.station
+        try:
+            place = self.shop().spot_of(item, "").place
+        except LotkinError:
+            return ""
+        return place if self.plan.place(place) is not None else ""
+
+    def traveller_part(self, traveller: str) -> PartPlan | None:
+        """Give the part that a traveller orders."""
+        facts = self.view.facts("traveller", traveller)
+        return self.plan.part(str(facts[-1].value["part"])) if facts else None
+
+    def step(self, traveller: str, step: str) -> StepPlan | None:
+        """Give the step of the route of a traveller's part."""
+        part = self.traveller_part(traveller)
+        return self.plan.step(part.code, step) if part is not None else None

@@ -1,0 +1,231 @@
+"""A step of a route in the works: what went in, with what, how many came out, what was measured."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, Decimal
+from typing import TYPE_CHECKING, ClassVar
+
+from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, free_code, shown
+from lotkin.core.instants import show_instant
+from lotkin.core.kinds import Family
+from lotkin.core.scan_commands import ScanCommand
+
+if TYPE_CHECKING:
+    from lotkin.core.canonical import Json
+    from lotkin.core.dialogue.desk import Desk
+    from lotkin.core.dialogue.reply import Reply
+    from lotkin.core.dialogue.words import Word
+    from lotkin.core.items import Item
+    from lotkin.core.plan import PartPlan, StepPlan
+    from lotkin.core.scan_commands import TravellerStep
+
+__all__ = ["StepWork", "step_input_problem"]
+
+NONE = Decimal(0)
+
+
+def step_input_problem(item: Item, part: PartPlan, step: StepPlan, desk: Desk) -> str:
+    """Say why an item cannot go into a step; "" if it can."""
+    before = desk.plan.previous_step(part.code, step.code)
+    if item.part == part.code and item.part not in step.inputs:
+        wanted = before.code if before is not None else ""
+        if item.step != wanted:
+            return (
+                f"{item.code} has passed step {item.step or 'none'}; "
+                f"step {step.code} follows step {wanted or 'none'}"
+            )
+    elif item.part not in step.inputs:
+        allowed = ", ".join(step.inputs) or part.code
+        return f"{shown(item)} does not go into step {step.code}; it takes {allowed}"
+    reason = desk.why_not(item, "used")
+    if reason:
+        return reason
+    return "" if desk.on_hand(item) > 0 else f"none of {item.code} is left"
+
+
+class StepWork(Work):
+    """A run in the works."""
+
+    title: ClassVar[str] = "step"
+
+    def __init__(self, known: Known, where: TravellerStep, part: PartPlan, step: StepPlan) -> None:
+        super().__init__(known)
+        self.where, self.part, self.step = where, part, step
+        self.inputs: list[Item] = []
+        self.resources: list[Item] = []
+        self.question: Item | None = None
+
+    def take(self, word: Word, desk: Desk) -> Reply | None:
+        """Take inputs, resources, scrap and samples."""
+        if word.command in (ScanCommand.SCRAP, ScanCommand.SAMPLE):
+            self.aside = "scrap" if word.command is ScanCommand.SCRAP else "samples"
+            return self.ok(f"{self.aside}:", desk)
+        if self.question is not None and word.command in (ScanCommand.MIX, ScanCommand.APART):
+            return self._answer(word.command, desk)
+        if word.step == self.where:
+            return self.ok(self._name(), desk)
+        if word.item is None:
+            return None
+        if word.item.family is Family.RESOURCE:
+            return self._take_resource(word.item, desk)
+        return self._take_input(word.item, desk)
+
+    def opening(self, word: Word, desk: Desk) -> Reply:  # noqa: ARG002 - the step is known
+        """Name the step, and take the machine and tools of before where the step needs them."""
+        for code in self.known.last_resources:
+            item = desk.view.item(code)
+            wanted = item is not None and item.kind in self.step.resources
+            if item is not None and wanted and not desk.why_not(item, "used in a run"):
+                self.resources.append(item)
+        before = ", ".join(f"{item.kind} {item.code}" for item in self.resources)
+        return self.ok(self._name() + (f"; {before} as before" if before else ""), desk)
+
+    def _name(self) -> str:
+        return f"{self.where.traveller} step {self.step.code} {self.step.name}, {self.part.name}"
+
+    def _take_resource(self, item: Item, desk: Desk) -> Reply:
+        reason = desk.why_not(item, "used in a run")
+        if reason:
+            return self.refuse(reason, desk)
+        self.resources = [known for known in self.resources if known.kind != item.kind]
+        self.resources.append(item)
+        return self.ok(f"{item.kind} {item.code}", desk)
+
+    def _take_input(self, item: Item, desk: Desk) -> Reply:
+        if any(item.code == known.code for known in self.inputs):
+            return self.ok(f"{item.code} is scanned already", desk)
+        problem = step_input_problem(item, self.part, self.step, desk)
+        if problem:
+            return self.refuse(problem, desk)
+        if self.inputs and self._source(item, desk) != self._source(self.inputs[0], desk):
+            self.question = item
+            return self.ok(f"{item.code} is of another source than {self.inputs[0].code}", desk)
+        self.inputs.append(item)
+        return self.ok(shown(item), desk)
+
+    def _source(self, item: Item, desk: Desk) -> frozenset[str]:
+        """Name the heats and lots that a raw material is of; a lot of the route is its own."""
+        if item.part == self.part.code:
+            return frozenset({item.code})
+        parents = {link.parent for link in desk.view.parents(item.code)}
+        kinds = {code: found.kind for code in parents if (found := desk.view.item(code))}
+        sources = {code for code, kind in kinds.items() if kind in ("heat", "source-lot")}
+        return frozenset(sources or {item.code})
+
+    def _answer(self, command: ScanCommand, desk: Desk) -> Reply:
+        item, self.question = self.question, None
+        assert item is not None
+        if command is ScanCommand.MIX:
+            self.inputs.append(item)
+            return self.ok(
+                f"{item.code} mixed in: nobody will know which piece is from which", desk
+            )
+        return self.ok(f"{item.code} kept apart: confirm this lot first, then scan it again", desk)
+
+    def lacks(self, desk: Desk) -> str:  # noqa: ARG002 - the step says what is needed
+        """Ask for input and resources."""
+        if self.question is not None:
+            return f"mix {self.question.code} into this lot, or keep it apart? scan MIX or APART"
+        if not self.inputs:
+            return f"scan what goes in: {', '.join(self.step.inputs) or self.part.code}"
+        kinds = [item.kind for item in self.resources]
+        missing = [kind for kind in self.step.resources if kind not in kinds]
+        return f"scan the {missing[0]}" if missing else ""
+
+    def slots(self, desk: Desk) -> list[NumberSlot]:
+        """Ask for the good pieces, what was taken, and what the step measures."""
+        in_pieces = all(item.unit == "pcs" for item in self.inputs)
+        single = len(self.inputs) == 1
+        proposal = all_of(self.inputs[0], desk) if in_pieces and single else None
+        slots = [NumberSlot("good", f"good {self.part.unit}?", proposal)]
+        if not (in_pieces and single):
+            slots += [
+                NumberSlot(
+                    f"take {item.code}", f"{item.unit} of {item.code}?", self._taken(item, desk)
+                )
+                for item in self.inputs
+            ]
+        low, high = self.step.min_celsius, self.step.max_celsius
+        if low is not None or high is not None:
+            slots.append(NumberSlot("celsius", f"temperature in °C ({low}–{high})?"))  # noqa: RUF001
+        for measure in self.step.measures:
+            if measure.required:
+                limits = f"{measure.min}–{measure.max} {measure.unit}"  # noqa: RUF001
+                slots.append(NumberSlot(f"measure {measure.name}", f"{measure.name} ({limits})?"))
+        return slots
+
+    def _made(self) -> Decimal:
+        numbers = self.numbers
+        return numbers.get("good", NONE) + numbers.get("scrap", NONE) + numbers.get("samples", NONE)
+
+    def _taken(self, item: Item, desk: Desk) -> Decimal | None:
+        """Propose how much was taken: of bar by the length of a part, else all there is."""
+        there = all_of(item, desk)
+        bar = self.part.bar
+        if item.unit == "m" and bar is not None and self._made():
+            each = bar.part_mm + bar.cutoff_mm + bar.facing_mm
+            metres = self._made() * each / 1000 / len(self.inputs)
+            bars = (metres * 1000 / bar.length_mm).to_integral_value(rounding=ROUND_CEILING)
+            return min(there, bars * bar.length_mm / 1000)
+        return there
+
+    def _lot(self, desk: Desk) -> str:
+        return free_code(f"{self.where.traveller}-{self.step.code}", desk)
+
+    def events(self, desk: Desk) -> list[dict[str, Json]]:
+        """Give the run with its lot."""
+        lot = self._lot(desk)
+        numbers = self.numbers
+        run: dict[str, Json] = {"code": f"{lot}-RUN", "run_kind": self.step.run}
+        if self.resources:
+            run["resources"] = [item.code for item in self.resources]
+        if self.known.started is not None:
+            run["started"] = show_instant(self.known.started)
+        if "celsius" in numbers:
+            run["celsius"] = f"{numbers['celsius']:f}"
+        measures: dict[str, Json] = {
+            key.removeprefix("measure "): f"{value:f}"
+            for key, value in numbers.items()
+            if key.startswith("measure ")
+        }
+        if measures:
+            run["measures"] = measures
+        event: dict[str, Json] = {
+            "kind": "make",
+            "traveller": self.where.traveller,
+            "step": self.step.code,
+            "run": run,
+            "inputs": [self._input(item, desk) for item in self.inputs],
+            "outputs": [{"code": lot, "part": self.part.code, "quantity": f"{numbers['good']:f}"}],
+        }
+        for end in ("scrap", "samples"):
+            if numbers.get(end):
+                event[end] = f"{numbers[end]:f}"
+        return [event]
+
+    def _input(self, item: Item, desk: Desk) -> dict[str, Json]:
+        taken = self.numbers.get(f"take {item.code}", self._made())
+        row: dict[str, Json] = {"item": item.code, "quantity": f"{taken:f}"}
+        place = desk.place_of(item)
+        if place:
+            row["place"] = place
+        bar = self.part.bar
+        if item.unit == "m" and bar is not None:
+            net = self._made() * bar.part_mm / 1000 / len(self.inputs)
+            loss = taken - net
+            if loss > 0:
+                row["loss"] = f"{round(loss, 6):f}"
+        return row
+
+    def read_back(self, desk: Desk) -> str:
+        """Say lot, quantity and inputs."""
+        inputs = ", ".join(item.code for item in self.inputs)
+        rest = "".join(
+            f", {self.numbers[end]:f} {end}"
+            for end in ("scrap", "samples")
+            if self.numbers.get(end)
+        )
+        good = self.numbers.get("good", NONE)
+        return (
+            f"{self._lot(desk)}: {good:f} {self.part.unit} of {self.part.code} from {inputs}{rest}"
+        )

@@ -1,0 +1,176 @@
+"""A piece of work that is told by scans: what it has, what it lacks, what it will record."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING, ClassVar
+from uuid import UUID, uuid5
+
+from lotkin.core.codes import new_code
+from lotkin.core.dialogue.reply import Reply, Tone
+from lotkin.core.instants import show_instant
+from lotkin.core.quantities import from_micro, show_quantity
+
+if TYPE_CHECKING:
+    from lotkin.core.canonical import Json
+    from lotkin.core.dialogue.desk import Desk
+    from lotkin.core.dialogue.words import Word
+    from lotkin.core.items import Item
+
+__all__ = ["Known", "NumberSlot", "Work", "free_code", "shown"]
+
+CODE_SPACE = 31**7
+"""How many own codes there are; see `lotkin.core.codes`."""
+
+
+@dataclass(frozen=True, slots=True)
+class NumberSlot:
+    """A number that a work needs: its name, the question, and what is proposed."""
+
+    key: str
+    prompt: str
+    proposal: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What a session hands to a work when it begins.
+
+    Attributes:
+        number: Identity of the work; ids of its events and new codes follow from it.
+        by: Code of the person.
+        started: Microseconds UTC when the run was started, if a start was scanned.
+        last_rig: Code of the rig last used here.
+        last_resources: Codes of the machines and tools last used here.
+    """
+
+    number: UUID
+    by: str
+    started: int | None = None
+    last_rig: str = ""
+    last_resources: tuple[str, ...] = ()
+
+
+class Work(ABC):
+    """Base of all works. Scans come through `take`; `events` is asked for when it is confirmed."""
+
+    title: ClassVar[str]
+
+    def __init__(self, known: Known) -> None:
+        self.known = known
+        self.numbers: dict[str, Decimal] = {}
+        self.aside = ""
+        """Key of a number that was asked for out of turn, such as scrap."""
+
+    @abstractmethod
+    def take(self, word: Word, desk: Desk) -> Reply | None:
+        """Take a scan; None if it has no place in this work."""
+
+    def opening(self, word: Word, desk: Desk) -> Reply:
+        """Take the scan that began the work."""
+        return self.take(word, desk) or self.ok(f"{self.title}:", desk)
+
+    @abstractmethod
+    def lacks(self, desk: Desk) -> str:
+        """Ask for what is missing besides numbers; "" if nothing is."""
+
+    @abstractmethod
+    def events(self, desk: Desk) -> list[dict[str, Json]]:
+        """Give the events to record, without their envelopes."""
+
+    @abstractmethod
+    def read_back(self, desk: Desk) -> str:
+        """Say what will be recorded."""
+
+    def slots(self, desk: Desk) -> list[NumberSlot]:  # noqa: ARG002 - many works need none
+        """List the numbers that are needed, in the order of asking."""
+        return []
+
+    def open_slot(self, desk: Desk) -> NumberSlot | None:
+        """Give the number to ask for next."""
+        if self.aside:
+            return NumberSlot(self.aside, f"how many {self.aside}?")
+        return next((slot for slot in self.slots(desk) if slot.key not in self.numbers), None)
+
+    def ask(self, desk: Desk) -> str:
+        """Ask for the next thing; what will be recorded, if nothing is missing."""
+        lacking = self.lacks(desk)
+        if lacking:
+            return lacking
+        slot = self.open_slot(desk)
+        if slot is None:
+            return f"confirm: {self.read_back(desk)}"
+        if slot.proposal is None:
+            return slot.prompt
+        return f"{slot.prompt} (Enter: {slot.proposal:f})"
+
+    def is_complete(self, desk: Desk) -> bool:
+        """Tell whether it can be confirmed."""
+        return not self.lacks(desk) and self.open_slot(desk) is None
+
+    def take_number(self, number: Decimal | None, desk: Desk) -> Reply | None:
+        """Take a typed number, or the proposal for None; None if no number is wanted."""
+        slot = self.open_slot(desk)
+        if slot is None or (number is None and slot.proposal is None):
+            return None
+        value = slot.proposal if number is None else number
+        assert value is not None
+        self.numbers[slot.key] = value
+        self.aside = ""
+        return self.ok(f"{slot.prompt.rstrip('?')}: {value:f}", desk)
+
+    def ok(self, said: str, desk: Desk) -> Reply:
+        """Say what was understood, and ask for the next thing."""
+        return Reply(Tone.ASK, said, self.ask(desk))
+
+    def refuse(self, why: str, desk: Desk) -> Reply:
+        """Refuse a scan, and ask again."""
+        return Reply.refused(why, self.ask(desk))
+
+    def envelope(self, events: list[dict[str, Json]], desk: Desk) -> list[dict[str, Json]]:
+        """Put ids, time, person and station to events."""
+        return [
+            {
+                "id": str(uuid5(self.known.number, str(i))),
+                "at": show_instant(desk.now - (len(events) - 1 - i)),
+                "by": self.known.by,
+                "station": desk.station,
+                **event,
+            }
+            for i, event in enumerate(events)
+        ]
+
+    def own_code(self, turn: int = 0) -> str:
+        """Make a new code that follows from the identity of the work."""
+        return new_code((self.known.number.int + turn) % CODE_SPACE)
+
+
+def shown(item: Item) -> str:
+    """Name an item for people: code and part."""
+    return f"{item.code} ({item.part})" if item.part else item.code
+
+
+def free_code(base: str, desk: Desk) -> str:
+    """Give a code that is not taken: the base, then with a letter B, C … behind it."""
+    if desk.view.item(base) is None:
+        return base
+    for letter in "BCDEFGHJKMNPQRSTUVWXYZ":
+        if desk.view.item(f"{base}{letter}") is None:
+            return f"{base}{letter}"
+    number = 2
+    while desk.view.item(f"{base}Z{number}") is not None:
+        number += 1
+    return f"{base}Z{number}"
+
+
+def quantity_of(item: Item, desk: Desk) -> str:
+    """Say how much of an item there is."""
+    return show_quantity(desk.on_hand(item), item.unit)
+
+
+def all_of(item: Item, desk: Desk) -> Decimal:
+    """Give how much of an item there is, here if some is here."""
+    place = desk.place_of(item)
+    return from_micro(max(desk.on_hand(item, place), 0))
