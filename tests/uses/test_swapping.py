@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lotkin.core.errors import BadEvent
-from tests.small_works import Works
+from tests.small_works import Data, Works
 
 
 def holdings(works: Works, unit: str) -> dict[str, int]:
@@ -47,7 +47,7 @@ def test_both_screws_of_the_same_lot_are_taken_out_one_by_one() -> None:
 
 def test_no_more_is_taken_out_of_a_pump_than_it_holds() -> None:
     works = pump_with_two_screws_of_one_lot()
-    three = [{"item": "S1", "code": f"OUT-{i}"} for i in range(3)]
+    three: list[Data] = [{"item": "S1", "code": f"OUT-{i}"} for i in range(3)]
 
     with pytest.raises(BadEvent, match="U1/2"):
         works.swap("U1", remove=three)
