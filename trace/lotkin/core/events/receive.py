@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Text
+from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Reading, Text
 from lotkin.core.instants import to_us
 from lotkin.core.items import Item
 from lotkin.core.kinds import Family, family_of
+from lotkin.core.materials.symbols import ELEMENTS, Property
 from lotkin.core.places import Spot
 from lotkin.core.quantities import to_micro
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from lotkin.core.draft import Draft
     from lotkin.core.shop import Shop
 
-__all__ = ["Receive", "Source"]
+__all__ = ["Delivered", "Document", "Receive", "Source"]
 
 ReceivedKind = Literal[
     "bar-lot",
@@ -36,6 +37,50 @@ ReceivedKind = Literal[
     "program",
     "fixture",
 ]
+
+
+def _element(symbol: str) -> str:
+    if symbol not in ELEMENTS:
+        msg = f"{symbol[:20]!r} is no chemical element"
+        raise ValueError(msg)
+    return symbol
+
+
+def _several(value: object) -> object:
+    """Let one result stand for a list of one."""
+    return value if isinstance(value, (list, tuple)) else (value,)
+
+
+Element = Annotated[str, AfterValidator(_element)]
+
+MassPercent = Annotated[Amount, Field(le=100)]
+
+Results = Annotated[
+    tuple[Reading, ...], BeforeValidator(_several), Field(min_length=1, max_length=100)
+]
+"""One or more results of the same test."""
+
+
+class Document(PartOfEvent):
+    """A document that came with a delivery; its file is kept under the hash of its content."""
+
+    sha256: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")] = Field(
+        description="Of the content, 64 hexadecimal digits"
+    )
+    name: Annotated[Text, Field(min_length=1, max_length=255)] = Field(
+        description="Of the file, as whoever attached it called it"
+    )
+    media_type: Annotated[str, StringConstraints(pattern=r"^[a-z]+/[a-z0-9.+-]{1,60}$")]
+    size: int = Field(ge=1, description="In bytes")
+
+
+class Delivered(PartOfEvent):
+    """What was counted, measured and weighed when it came."""
+
+    mass_kg: Amount | None = None
+    bars: int | None = Field(default=None, ge=1, le=1_000_000)
+    bar_length_mm: Amount | None = None
+    diameter_mm: Amount | None = None
 
 
 class Source(PartOfEvent):
@@ -64,13 +109,29 @@ class Receive(Event):
     source: Source | None = None
     serial: Code | None = Field(default=None, description="Serial of the maker or the gauge number")
     due: Instant | None = Field(default=None, description="Expiry, or the end of the calibration")
-    certificate: Text = ""
+    certificate: Text = Field(
+        default="", description="Type of the inspection document: 2.1, 2.2, 3.1 or 3.2 (EN 10204)"
+    )
+    documents: tuple[Document, ...] = Field(default=(), max_length=50)
+    grade: Text = Field(default="", description="Grade of the material as the certificate names it")
+    composition: dict[Element, MassPercent] = Field(
+        default_factory=dict, description="Element to mass %, as read off the certificate"
+    )
+    mechanical: dict[Property, Results] = Field(
+        default_factory=dict,
+        description="Rm, Rp0.2 in MPa, A in %, hardness: results, as read off the certificate",
+    )
+    delivered: Delivered | None = None
+    confirmed: tuple[Text, ...] = Field(
+        default=(), max_length=100, description="Warnings that were shown and confirmed"
+    )
     hold: Text = Field(default="", description="Reason why it is received on hold")
 
     def complete(self, shop: Shop) -> Self:
         """Check code, place, supplier and unit against the plan."""
         shop.free_code(self.code)
         shop.check_place(self.place)
+        self._check_documents()
         plan_part = shop.plan.part(self.part) if shop.plan is not None else None
         if self.supplier and shop.plan is not None and shop.plan.supplier(self.supplier) is None:
             shop.breach(
@@ -97,6 +158,10 @@ class Receive(Event):
         if not self.supplier:
             raise BadEvent(self.code, f"{self.source.kind} {self.source.number} needs the supplier")
         return self.but(unit=unit, due=due, source=self.source.but(code=self._source_code(shop)))
+
+    def _check_documents(self) -> None:
+        if len({document.sha256 for document in self.documents}) < len(self.documents):
+            raise BadEvent(self.code, "one document is attached twice")
 
     def _due(self, shop: Shop) -> datetime | None:
         """Tell when it expires, or is to be calibrated again, by the plan."""
@@ -128,7 +193,9 @@ class Receive(Event):
         return ":".join(names)[:80]
 
     def establish(self, draft: Draft) -> None:
-        """Note the hold, and what the serial leads to."""
+        """Note the hold, the documents, and what the serial leads to."""
+        for document in self.documents:
+            draft.fact("document", self.code, **document.model_dump(mode="json"))
         if self.hold:
             draft.fact("hold", self.code, reason=self.hold)
         if self.serial and self.serial != self.code:

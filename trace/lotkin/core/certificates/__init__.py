@@ -1,0 +1,24 @@
+"""Certificates: types of inspection documents, and reading what one says."""
+
+from __future__ import annotations
+
+from lotkin.core.certificates.en10204 import MEANING, certificate_type, check_type, types_in
+from lotkin.core.certificates.fields import Found
+from lotkin.core.certificates.reading import CertificateReading, read_certificate
+from lotkin.core.certificates.tables import Row
+from lotkin.core.certificates.words import Line, Word, group_lines, lines_of_text
+
+__all__ = [
+    "MEANING",
+    "CertificateReading",
+    "Found",
+    "Line",
+    "Row",
+    "Word",
+    "certificate_type",
+    "check_type",
+    "group_lines",
+    "lines_of_text",
+    "read_certificate",
+    "types_in",
+]
