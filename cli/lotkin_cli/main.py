@@ -12,6 +12,7 @@ from lotkin_cli.verbs import (
     demo,
     init,
     keeping,
+    paper,
     plan,
     record,
     scan,
@@ -74,6 +75,7 @@ for add_to in (
     show.add_to,
     where.add_to,
     contain.add_to,
+    paper.add_to,
     tables.add_to_keeping,
     keeping.add_to,
 ):

@@ -33,7 +33,14 @@ def test_help_lists_the_verbs_in_the_order_of_work() -> None:
     headings = re.findall(r"^(\w[\w ]+):$", lotkin("--help").out, re.MULTILINE)
     listed = re.findall(r"^  ([a-z][a-z-]+)  ", lotkin("--help").out, re.MULTILINE)
 
-    assert headings == ["Options", "Begin", "Record what happens", "Ask", "Keep the record"]
+    assert headings == [
+        "Options",
+        "Begin",
+        "Record what happens",
+        "Ask",
+        "Print",
+        "Keep the record",
+    ]
     assert listed[:3] == ["init", "demo", "plan"]
     assert set(listed) == {verb[0] for verb in verbs()}
 

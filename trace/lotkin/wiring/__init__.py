@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lotkin.wiring.opening import create_store, now_us, open_store, upgrade_store
-from lotkin.wiring.settings import DEFAULT_DB, db_url, session_file
+from lotkin.wiring.settings import DEFAULT_DB, db_url, payload, session_file
 
 __all__ = [
     "DEFAULT_DB",
@@ -11,6 +11,7 @@ __all__ = [
     "db_url",
     "now_us",
     "open_store",
+    "payload",
     "session_file",
     "upgrade_store",
 ]
