@@ -10,7 +10,7 @@ from lotkin_labels.errors import NothingToPrint
 from lotkin_labels.fonts import Face, width_mm
 from lotkin_labels.label_face import LabelFact
 from lotkin_labels.lettering import shown, wrap
-from lotkin_labels.marks import Rule, Words, moved
+from lotkin_labels.marks import HAIR_MM, Rule, Words, moved
 from lotkin_labels.paper import BODY_WIDTH_MM, Block, Paper, block_of
 from lotkin_labels.paper_head import document_head, place_symbol
 from lotkin_labels.pdf import write_pdf
@@ -114,7 +114,7 @@ def _asked(note: DispatchNote) -> list[Block]:
 
 def _row(row: DispatchRow) -> Block:
     symbol = place_symbol(row.tray or row.lot, _SYMBOL_MM, largest_module_mm=0.6)
-    quiet = QUIET_MODULES * symbol.module_mm
+    quiet = QUIET_MODULES * symbol.module_mm + HAIR_MM
     left = max(_TEXT_LEFT_MM, symbol.side_mm + quiet)
     column = Column(left, BODY_WIDTH_MM - left - _NUMBER_MM)
     column.skip(quiet)

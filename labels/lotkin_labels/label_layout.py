@@ -17,7 +17,7 @@ from lotkin_labels.label_parts import (
     pack_facts,
 )
 from lotkin_labels.lettering import wrap
-from lotkin_labels.marks import Page, Rule, Symbol, moved
+from lotkin_labels.marks import HAIR_MM, Page, Rule, Symbol, moved
 from lotkin_labels.tall_layout import lay_out_tall
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ class _Wide:
         rooms = [(across, height - below) for below in belows]
         symbol = choose_symbol(self.face, self.stock, rooms)
         head, head_bottom = self._head(symbol, belows)
-        strip_top = max(symbol.quiet_area.bottom, head_bottom + _GAP_MM / 2)
+        strip_top = max(symbol.quiet_area.bottom + HAIR_MM, head_bottom + _GAP_MM / 2)
         return [symbol, *head, *self._strip(strip_top)]
 
     def _heights_below(self) -> list[float]:
@@ -112,14 +112,25 @@ class _Wide:
             narrow = hold[0].area.left - _GAP_MM - self.left
             hold_top = hold[1].area.top
         top += _GAP_MM
-        text = caution_text(self.face.cautions)
-        needed = len(wrap(text, Face.BOLD, self.caution_pt, room_mm=narrow, most=_CAUTION_LINES))
         packed, foot = PackedFacts([], 0), Column(self.left, narrow)
-        for lines in range(max(needed, 1), 0, -1):
-            foot = Column(self.left, narrow, self.bottom - self._caution_mm(lines))
-            room = FactRoom(full, foot.y_mm - top, narrow, hold_top - top)
+        for lines in range(_CAUTION_LINES, 0, -1):
+            foot = self._cautions(narrow, lines)
+            height = foot.y_mm - top - self._caution_mm(len(foot.marks))
+            room = FactRoom(full, height, narrow, hold_top - top)
             packed = pack_facts(self.facts, self.sizes, room)
-            foot.text(text, Face.BOLD, self.caution_pt, most=lines)
             if not packed.left_out:
                 break
         return [*marks, *foot.marks, *moved(packed.marks, self.left, top)]
+
+    def _cautions(self, width: float, most: int) -> Column:
+        """Set the cautions at the bottom, smaller if they do not fit into the lines."""
+        text = caution_text(self.face.cautions)
+        size_pt = self.caution_pt
+        if len(wrap(text, Face.BOLD, size_pt, room_mm=width)) > most:
+            size_pt *= 0.85
+        lines = wrap(text, Face.BOLD, size_pt, room_mm=width, most=most)
+        column = Column(self.left, width, self.bottom - self._caution_mm(len(lines)))
+        for line in lines:
+            column.line(line, Face.BOLD, size_pt)
+        column.y_mm = self.bottom
+        return column

@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from typing import NamedTuple
 
-from lotkin_labels.fonts import MISSING, MM_PER_POINT, Face, can_draw, width_mm
+from lotkin_labels.fonts import MISSING, Face, can_draw, width_mm
 
 __all__ = ["CodeLines", "fit", "shown", "wrap", "wrap_code"]
 
@@ -109,13 +109,20 @@ def wrap_code(code: str, *, room_mm: float, largest_pt: float, most: int = 4) ->
 
 
 def _break_code(code: str, count: int) -> list[str]:
-    """Break a code into at most `count` lines that are about equally long."""
-    length = -(-len(code) // count)
-    lines = _lines_up_to(code, length)
-    while len(lines) > count:
-        length += 1
-        lines = _lines_up_to(code, length)
-    return lines
+    """Break a code into at most `count` lines that are about equally long.
+
+    Lines that end with a mark are worth having one half longer than the others.
+    """
+    shortest = -(-len(code) // count)
+    tries = [_lines_up_to(code, length) for length in range(shortest, len(code) + 1)]
+    fitting = [lines for lines in tries if len(lines) <= count]
+    at_marks = [
+        lines
+        for lines in fitting
+        if all(line[-1] in _BREAKS for line in lines[:-1])
+        and max(map(len, lines)) <= 1.5 * shortest
+    ]
+    return (at_marks or fitting)[0]
 
 
 def _lines_up_to(code: str, length: int) -> list[str]:
@@ -125,8 +132,3 @@ def _lines_up_to(code: str, length: int) -> list[str]:
         lines.append(code[: at or length])
         code = code[at or length :]
     return [*lines, code]
-
-
-def line_mm(size_pt: float) -> float:
-    """Give the height of one line of text."""
-    return size_pt * 1.22 * MM_PER_POINT

@@ -14,7 +14,11 @@ from lotkin_labels.qr import QUIET_MODULES, QrCode
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-__all__ = ["Area", "Frame", "Mark", "Page", "Rule", "Symbol", "Words", "moved"]
+__all__ = ["HAIR_MM", "Area", "Frame", "Mark", "Page", "Rule", "Symbol", "Words", "moved"]
+
+
+HAIR_MM = 0.12
+"""Weight of a thin line; it is drawn half above and half below its height."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +78,7 @@ class Rule:
     x_mm: float
     y_mm: float
     length_mm: float
-    weight_mm: float = 0.12
+    weight_mm: float = HAIR_MM
 
     @property
     def area(self) -> Area:

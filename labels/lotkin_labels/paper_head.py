@@ -25,6 +25,7 @@ SMALLEST_MODULE_MM = 0.4
 
 _SIDE_MM = 24.0
 _LARGEST_MODULE_MM = 0.8
+_RULE_MM = 0.3
 _SIZES = FactSizes(7, 10.5, 6)
 
 
@@ -68,12 +69,16 @@ def document_head(
     room = FactRoom(width, 2 * _SIZES.height_mm, width, 2 * _SIZES.height_mm)
     packed = moved(pack_facts(facts, _SIZES, room).marks, 0, column.y_mm)
     bottom = max(
-        [symbol.side_mm + quiet, column.y_mm, *(mark.area.bottom + 1.2 for mark in packed)]
+        [
+            symbol.side_mm + quiet + _RULE_MM,
+            column.y_mm,
+            *(mark.area.bottom + 1.2 for mark in packed),
+        ]
     )
     marks: list[Mark] = [
         *column.marks,
         *packed,
         *moved([symbol], BODY_WIDTH_MM - symbol.side_mm, 0),
-        Rule(0, bottom, BODY_WIDTH_MM, 0.3),
+        Rule(0, bottom, BODY_WIDTH_MM, _RULE_MM),
     ]
     return Block(bottom + 2.5, tuple(marks))

@@ -8,7 +8,7 @@ from lotkin_labels.column import LEADING, Column
 from lotkin_labels.fonts import MM_PER_POINT, Face, width_mm
 from lotkin_labels.label_parts import caution_text, choose_symbol, hold_room
 from lotkin_labels.lettering import shown, wrap
-from lotkin_labels.marks import Page, Symbol, Words
+from lotkin_labels.marks import HAIR_MM, Page, Symbol, Words
 from lotkin_labels.qr import QUIET_MODULES
 
 if TYPE_CHECKING:
@@ -54,14 +54,14 @@ class _Tall:
         symbol = self._symbol(head.y_mm)
         foot, foot_top = self._foot()
         facts, facts_bottom = self._facts(symbol, head.y_mm + _GAP_MM, foot_top)
-        rows = self._rows(max(symbol.quiet_area.bottom, facts_bottom + _GAP_MM), foot_top)
+        rows = self._rows(max(symbol.quiet_area.bottom + HAIR_MM, facts_bottom + _GAP_MM), foot_top)
         return [*head.marks, symbol, *facts, *rows, *foot]
 
     def _symbol(self, top_mm: float) -> Symbol:
         rooms = [(share * self.width, self.bottom - top_mm) for share in (0.42, 0.6, 1)]
         symbol = choose_symbol(self.face, self.stock, rooms)
         quiet = QUIET_MODULES * symbol.module_mm
-        return Symbol(symbol.x_mm, top_mm + quiet, symbol.module_mm, symbol.code)
+        return Symbol(symbol.x_mm, top_mm + HAIR_MM + quiet, symbol.module_mm, symbol.code)
 
     def _facts(self, symbol: Symbol, top_mm: float, bottom_mm: float) -> tuple[list[Mark], float]:
         """Set the facts under each other, beside the QR code; below it where that is too wide.

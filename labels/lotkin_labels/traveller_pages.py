@@ -9,7 +9,7 @@ from lotkin_labels.column import LEADING, Column
 from lotkin_labels.errors import NothingToPrint
 from lotkin_labels.fonts import MM_PER_POINT, Face
 from lotkin_labels.label_face import LabelFact
-from lotkin_labels.marks import Rule, moved
+from lotkin_labels.marks import HAIR_MM, Rule, moved
 from lotkin_labels.paper import BODY_WIDTH_MM, Block, Paper, block_of
 from lotkin_labels.paper_head import document_head, place_symbol
 from lotkin_labels.pdf import write_pdf
@@ -126,7 +126,7 @@ def _lines_as_blocks(marks: Iterable[Mark]) -> list[Block]:
 def _step(row: TravellerRow) -> list[Block]:
     """Set one step: its QR code and name, what it asks for, and lines to write on."""
     symbol = place_symbol(row.payload, _SYMBOL_MM, largest_module_mm=0.6)
-    quiet = QUIET_MODULES * symbol.module_mm
+    quiet = QUIET_MODULES * symbol.module_mm + HAIR_MM
     left = max(_TEXT_LEFT_MM, symbol.side_mm + quiet)
     name = Column(left, BODY_WIDTH_MM - left)
     name.skip(quiet)

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 __all__ = ["write_zpl"]
 
 _DEFAULT_DOTS_PER_INCH = 203
+_LARGEST_MODULE_DOTS = 10  # of ^BQ on printers of all ages
 _SAFE = frozenset(chr(code) for code in range(0x20, 0x7F)) - frozenset("^~_\\")
 
 
@@ -92,7 +93,7 @@ class _Writer:
 
     def _symbol(self, symbol: Symbol) -> str:
         at = f"^FO{self._dots(symbol.x_mm)},{self._dots(symbol.y_mm)}"
-        module = self._dots(symbol.module_mm)
+        module = min(self._dots(symbol.module_mm), _LARGEST_MODULE_DOTS)
         return f"{at}^BQN,2,{module}^FH_^FDQA,{_escaped(symbol.code.payload)}^FS"
 
 
