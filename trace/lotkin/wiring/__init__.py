@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lotkin.wiring.documents import open_documents
 from lotkin.wiring.opening import create_store, now_us, open_store, upgrade_store
 from lotkin.wiring.settings import DEFAULT_DB, db_url, payload, session_file
 
@@ -10,6 +11,7 @@ __all__ = [
     "create_store",
     "db_url",
     "now_us",
+    "open_documents",
     "open_store",
     "payload",
     "session_file",

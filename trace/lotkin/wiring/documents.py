@@ -1,0 +1,24 @@
+"""Where the documents of a store are."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from lotkin.store.documents import Documents
+from lotkin.store.engine import sqlite_path
+
+__all__ = ["open_documents"]
+
+
+def open_documents(url: str) -> Documents:
+    """Open the documents of a store: those beside its file, or in the folder of `LOTKIN_DOCUMENTS`.
+
+    A store on a server has no file to be beside: it needs the setting before a document can be
+    kept. Nothing is made or touched here.
+    """
+    named = os.environ.get("LOTKIN_DOCUMENTS")
+    if named:
+        return Documents(Path(named))
+    path = sqlite_path(url)
+    return Documents(None if path is None else path.with_name(f"{path.name}.documents"))
