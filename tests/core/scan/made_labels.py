@@ -64,3 +64,16 @@ FIELDS = st.lists(
 def message(fields: list[Field], *, start: str = "[)>\x1e", end: str = "\x1e\x04") -> str:
     """Write a message in format 06."""
     return start + "06" + "".join(f"\x1d{each.di}{each.value}" for each in fields) + end
+
+
+ANY_TEXT = st.text(st.characters(exclude_categories=[]), max_size=60)
+PIECES = st.lists(
+    st.sampled_from(
+        ["]d2", "]Q1", "[)>", "\x1e", "\x1d", "\x04", "06", "05", "1T", "S", "␝", "␞", "␄", "(01)",
+         "(10)", "01", "00", "10", "21", "9521234543213", "09521234543213", "https://", "HTTPS://",
+         "a.example", "/", "/I/", "/01/", "?", "=", "&", "#", "%", "%2F", "%ff", "%00", "\\(", "(",
+         ")", "A", "é", "\ud800", " ", "\r\n", "N6XV-DQZK", "-", ".", "8003", "8013", "310", "٣"]
+    ),
+    max_size=12,
+).map("".join)  # fmt: skip
+"""Texts put together of what labels are made of."""

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from lotkin.core.scan import Amount, DigitalLink, Element, ElementString, digital_link, read_scan
+from lotkin.core.scan import Amount, DigitalLink, ElementString, read_scan
 from lotkin.core.scan.days import day_of, full_day_of
 
 TODAY = date(2026, 7, 1)
@@ -116,9 +116,6 @@ def test_a_leap_day_that_the_century_does_not_have_gives_no_day() -> None:
     assert day_of("000229", date(2026, 1, 1)) == date(2000, 2, 29)
 
 
-# --- links
-
-
 def test_a_link_says_the_same_as_a_label() -> None:
     link = read_scan("HTTPS://TRACE.EXAMPLE/GS1/01/09521234543213/10/L-7?17=270200")
 
@@ -126,27 +123,3 @@ def test_a_link_says_the_same_as_a_label() -> None:
     assert (link.gtin, link.lot) == ("09521234543213", "L-7")
     assert link.expires_on(TODAY) == date(2027, 2, 28)
     assert link.stem == "HTTPS://TRACE.EXAMPLE/GS1"
-
-
-def test_a_lot_beside_a_third_partys_serial_goes_into_the_query() -> None:
-    item, lot, serial = (
-        Element("01", "09521234543213"),
-        Element("10", "A"),
-        Element("235", "TPX1"),
-    )
-
-    assert digital_link([item, lot, serial]) == (
-        "https://id.gs1.org/01/09521234543213/235/TPX1?10=A"
-    )
-
-
-def test_elements_without_a_key_make_no_link() -> None:
-    with pytest.raises(ValueError, match="key"):
-        digital_link([Element("400", "PO-1")])
-
-
-def test_an_element_without_a_place_makes_no_link() -> None:
-    pallet = [Element("00", "395212345678901236"), Element("01", "09521234543213")]
-
-    with pytest.raises(ValueError, match=r"AI \(21\) must not stand in the query"):
-        digital_link([*pallet, Element("21", "7")])

@@ -17,19 +17,7 @@ from lotkin.core.scan import (
     Unreadable,
     read_scan,
 )
-from tests.core.scan.made_labels import message
-
-ANY_TEXT = st.text(st.characters(exclude_categories=[]), max_size=60)
-PIECES = st.lists(
-    st.sampled_from(
-        ["]d2", "]Q1", "[)>", "\x1e", "\x1d", "\x04", "06", "05", "1T", "S", "␝", "␞", "␄", "(01)",
-         "(10)", "01", "00", "10", "21", "9521234543213", "09521234543213", "https://", "HTTPS://",
-         "a.example", "/", "/I/", "/01/", "?", "=", "&", "#", "%", "%2F", "%ff", "%00", "\\(", "(",
-         ")", "A", "é", "\ud800", " ", "\r\n", "N6XV-DQZK", "-", ".", "8003", "8013", "310", "٣"]
-    ),
-    max_size=12,
-).map("".join)  # fmt: skip
-
+from tests.core.scan.made_labels import ANY_TEXT, PIECES, message
 
 # --- laws
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
-from lotkin.core.shop import Mode, Shop
+from lotkin.core.scan import read_scan
+from lotkin.uses.find import by_scan, by_text
 
 if TYPE_CHECKING:
     from lotkin.core.items import Item
@@ -15,25 +16,22 @@ __all__ = ["check_position", "resolve"]
 
 
 def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
-    """Find the item that a code, serial, label or supplier's number leads to.
+    """Find the item that a text leads to: a code, serial, label, supplier's number, or a scan.
 
     A unit's serial leads to its newest state. The code of a lot leads to the lot itself even where
     its label is now on what is left of it: what was made before is asked about as well.
+    A text that nothing goes by is read as a scan: our own QR code, GS1 data, a supplier's label.
     As of an earlier position only exact codes lead anywhere.
 
     Raises:
         UnknownCode: Nothing goes by this text, or did then.
         AmbiguousCode: Several items carry this supplier's number.
+        UnreadableLabel: It is a damaged label.
     """
-    if as_of is None:
-        exact = view.item(text.strip())
-        if exact is not None and exact.kind != "unit":
-            return exact
-        return Shop(view, Mode.ASKED, at=0, plan=None).resolve(text.strip())
-    item = view.item_as_of(text.strip(), as_of)
-    if item is None:
-        raise UnknownCode(text)
-    return item
+    try:
+        return by_text(view, text, as_of)
+    except UnknownCode as unknown:
+        return by_scan(view, read_scan(text), unknown, as_of).item
 
 
 def check_position(view: Reading, as_of: int | None) -> int:

@@ -1,6 +1,7 @@
 """Reading scans: our own codes, GS1 data and links, suppliers' labels in ISO/IEC 15434.
 
-`read_scan` is the one entry. `element_string`, `bracketed` and `digital_link` write GS1 data.
+`read_scan` tells what a text is, `match_scan` which items it may mean. `element_string`,
+`bracketed` and `digital_link` write GS1 data.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from lotkin.core.scan.check_digits import check_digit
 from lotkin.core.scan.digital_link import digital_link
 from lotkin.core.scan.element_string import bracketed, element_string
 from lotkin.core.scan.elements import Amount, Element, Elements
+from lotkin.core.scan.matching import Match, match_scan
 from lotkin.core.scan.message import Field, Message06
 from lotkin.core.scan.reading import read_scan
 from lotkin.core.scan.results import (
@@ -28,6 +30,7 @@ __all__ = [
     "ElementString",
     "Elements",
     "Field",
+    "Match",
     "Message06",
     "OwnCode",
     "Scan",
@@ -36,5 +39,6 @@ __all__ = [
     "check_digit",
     "digital_link",
     "element_string",
+    "match_scan",
     "read_scan",
 ]

@@ -46,11 +46,6 @@ class ApplicationIdentifier:
     in_query: bool
 
     @property
-    def length(self) -> int:
-        """Characters that its value can have at most."""
-        return sum(component.most for component in self.components)
-
-    @property
     def is_checked(self) -> bool:
         """Tell whether its value has a check digit."""
         return any("csum" in component.checks for component in self.components)
