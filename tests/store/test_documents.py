@@ -86,7 +86,7 @@ def test_only_a_hash_leads_to_a_file(documents: Documents, name: str) -> None:
 
 
 def test_a_store_in_memory_keeps_no_documents() -> None:
-    with pytest.raises(DocumentsUnusable, match="a store in memory keeps no documents"):
+    with pytest.raises(DocumentsUnusable, match="this store has no folder for them"):
         Documents(None).put(b"abc")
     assert list(Documents(None).all()) == []
 

@@ -110,7 +110,7 @@ class Documents:
 
     def _path(self, sha256: str) -> Path:
         if self._folder is None:
-            raise DocumentsUnusable("", "a store in memory keeps no documents")
+            raise DocumentsUnusable("", "this store has no folder for them")
         if NAME.fullmatch(sha256) is None:
             raise DocumentMissing(sha256[:80])
         return self._folder / sha256[:2] / sha256

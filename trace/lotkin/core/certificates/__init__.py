@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lotkin.core.certificates.comparing import Stated, compare_papers
 from lotkin.core.certificates.en10204 import MEANING, certificate_type, check_type, types_in
 from lotkin.core.certificates.fields import Found
 from lotkin.core.certificates.reading import CertificateReading, read_certificate
@@ -14,9 +15,11 @@ __all__ = [
     "Found",
     "Line",
     "Row",
+    "Stated",
     "Word",
     "certificate_type",
     "check_type",
+    "compare_papers",
     "group_lines",
     "lines_of_text",
     "read_certificate",
