@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING, TypeVar
 
 from pydantic import Field
 
+from lotkin.core.errors import BadQuantity
 from lotkin.core.events.base import Amount, Code, PartOfEvent, Text
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
-from lotkin.core.quantities import MICRO, allocate, from_micro, to_micro
+from lotkin.core.quantities import MICRO, allocate, from_micro, show_quantity, to_micro
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -57,11 +58,19 @@ AnyTaken = TypeVar("AnyTaken", bound=Taken)
 
 
 def take(shop: Shop, taken: AnyTaken, *, doing: str) -> AnyTaken:
-    """Complete what is taken: the item meant, the spot, the quantity; speak for it."""
+    """Complete what is taken: the item meant, the spot, the quantity; speak for it.
+
+    Raises:
+        BadQuantity: Nothing is taken, part of a piece, or less than was lost of it.
+    """
     item = shop.lot_of(taken.item)
     spot = shop.spot_of(item, taken.place or "", taken.within or "")
     wanted = None if taken.quantity is None else to_micro(taken.quantity, record=item.code)
     amount = shop.take(item, wanted, spot, doing=doing)
+    if taken.loss_micro > amount:
+        raise BadQuantity(
+            show_quantity(taken.loss_micro), "lost is more than was taken", record=item.code
+        )
     return taken.but(
         item=item.code,
         quantity=from_micro(amount),
