@@ -58,19 +58,17 @@ class _Tall:
         return [*head.marks, symbol, *facts, *rows, *foot]
 
     def _symbol(self, top_mm: float) -> Symbol:
-        rooms = [(share * self.width, self.bottom - top_mm) for share in (0.42, 0.6, 1)]
+        rooms = [(share * self.width, self.bottom - top_mm) for share in (0.42, 0.6)]
         symbol = choose_symbol(self.face, self.stock, rooms)
         quiet = QUIET_MODULES * symbol.module_mm
         return Symbol(symbol.x_mm, top_mm + HAIR_MM + quiet, symbol.module_mm, symbol.code)
 
     def _facts(self, symbol: Symbol, top_mm: float, bottom_mm: float) -> tuple[list[Mark], float]:
-        """Set the facts under each other, beside the QR code; below it where that is too wide.
+        """Set the facts under each other, beside the QR code.
 
         Beside a list of contents they are smaller; where they would run into the foot, too.
         """
         left, right = symbol.quiet_area.right, self.left + self.width
-        if right - left < 0.35 * self.width:
-            left, top_mm = self.left, symbol.quiet_area.bottom
         column = Column(left, right - left, top_mm)
         for factor, most in ((0.75, 2), (0.75, 1), (0.6, 1)) if self.face.rows else _FACT_TRIES:
             column = Column(left, right - left, top_mm)

@@ -48,8 +48,8 @@ def show_limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
     >>> from decimal import Decimal
     >>> show_limits(Decimal("9.98"), Decimal("10.02"), "mm")
     '9.98 to 10.02 mm'
-    >>> show_limits(None, Decimal(65), "°C")
-    'at most 65 °C'
+    >>> show_limits(None, Decimal(65), "°C"), show_limits(Decimal(60), None, "minutes")
+    ('at most 65 °C', 'at least 60 minutes')
     """
     if low is not None and high is not None:
         return f"{low:f} to {high:f} {unit}"

@@ -114,3 +114,18 @@ def test_hostile_texts_print_and_stay_in_their_place(text: str) -> None:
 def test_a_note_without_lots_is_refused() -> None:
     with pytest.raises(NothingToPrint, match="ANO-012"):
         print_dispatch_note(make_dispatch_note(BATCH, PLAN, portions=[]))
+
+
+def test_limits_and_features_of_the_step_are_asked_of_the_service() -> None:
+    assert PLAN is not None
+    dry = Item(code="OUT-1", kind="outside-batch", part="COVER", step="50", supplier="LINDMOOR")
+    mill = Item(code="OUT-2", kind="outside-batch", part="HEAD", step="20", supplier="LINDMOOR")
+
+    asked = [
+        make_dispatch_note(batch, PLAN, portions=[heads(7, 27)]).asked for batch in (dry, mill)
+    ]
+
+    assert asked == [
+        ("Step 50: Dry", "60 to 120 minutes", "55 to 65 °C"),
+        ("Step 20: Mill the second side", "Bore 9.98 to 10.02 mm"),
+    ]

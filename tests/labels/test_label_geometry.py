@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lotkin_labels import CartonLabel, ItemLabel, Label, LabelRow, Stock, stocks
+from lotkin_labels.errors import CodeTooLong
 from lotkin_labels.label_layout import lay_out_label
 from lotkin_labels.marks import Area, Frame, Page, Rule, Symbol, Words
-from tests.labels.sample_labels import HOSTILE_TEXTS, LONG_CODE, every_label
+from tests.labels.sample_labels import HOSTILE_TEXTS, LONG_CODE, every_label, full_item_label
 
 EVERYWHERE = pytest.mark.parametrize("stock", stocks(), ids=lambda stock: stock.code)
 
@@ -155,3 +157,28 @@ def test_a_tall_label_says_how_much_of_the_contents_it_leaves_out() -> None:
     listed = sum(text.startswith("U-") for text in words)
 
     assert f"and {60 - listed} more" in words
+
+
+@pytest.mark.parametrize("length", [60, 100, 140, 180, 220])
+@EVERYWHERE
+def test_a_larger_code_stays_within_the_label_or_is_refused(stock: Stock, length: int) -> None:
+    label = replace(full_item_label(LONG_CODE), payload="X" * length)
+
+    try:
+        page = lay_out_label(label.face(), stock)
+    except CodeTooLong:
+        assert length > 60
+    else:
+        check(page, stock)
+
+
+def test_a_tall_label_keeps_two_fifths_of_its_width_for_the_facts() -> None:
+    (thermal,) = (stock for stock in stocks() if stock.is_tall)
+    large = replace(full_item_label(), payload="X" * 800)
+
+    page = lay_out_label(large.face(), thermal)
+
+    check(page, thermal)
+    assert symbol_of(page).side_mm < 0.6 * thermal.label[0]
+    with pytest.raises(CodeTooLong, match="THERMAL-102"):
+        lay_out_label(replace(large, payload="X" * 2000).face(), thermal)

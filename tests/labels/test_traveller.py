@@ -256,3 +256,13 @@ def test_the_paper_is_a4() -> None:
 
 def test_the_foot_says_that_site_rules_prevail() -> None:
     assert "Site rules and local codes prevail" in SITE_RULES
+
+
+def test_what_the_plan_does_not_know_is_printed_by_its_code() -> None:
+    lever = PLAN.part("LEVER")
+    assert lever is not None
+    alone = PLAN.model_copy(update={"parts": (lever,), "suppliers": (), "shop_places": ()})
+    made = make_traveller("T-7", "LEVER", alone)
+
+    assert made.materials == made.rows[0].takes == ("LEVER-BLANK",)
+    assert made.rows[0].place == "machining run at PRESS"
