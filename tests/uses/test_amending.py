@@ -39,3 +39,27 @@ def test_another_candidate_for_found_pieces_is_added_later() -> None:
     works.amend(counted, found={"candidates": ["S1", "S2", "S3"]})
 
     assert works.used("S3")["F1"].chance == pytest.approx(1 / 3, abs=1e-6)
+
+
+def test_a_corrected_inspection_stays_with_the_lot_that_was_fresh_then() -> None:
+    works = Works()
+    works.receive("S1", 100)
+    inspected = works.inspect("S1", "LOOK")
+    works.split("S1", {"S2": 30})
+    works.amend(inspected, note="seen by two")
+
+    assert works.used("LOOK").keys() == {"S1", "S2"}
+    assert works.stock("S1") == {"SHELF": 70, "used in": 30}
+
+
+def test_a_corrected_test_makes_no_second_next_state_of_a_unit() -> None:
+    works = Works()
+    works.receive("S1", 100)
+    works.resource("GAUGE", "gauge")
+    works.build("U1", None, inputs={"S1": 1}, place="FLOOR")
+    tested = works.test("U1", 0, resources=["GAUGE"])
+    works.swap("U1", add={"S1": 1})
+    works.amend(tested, readings=["0.5"])
+
+    assert works.used("GAUGE").keys() == {"U1", "U1/2"}
+    assert works.lines("S1") == {"FLOOR": 2, "SHELF": 98}

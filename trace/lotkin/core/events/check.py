@@ -93,7 +93,8 @@ class Inspect(Event):
             there = shop.on_hand(item, spot)
             if wanted > there:
                 shop.breach("not-enough", item.code, f"{item.code}: fewer than that are at {spot}")
-        if self.rest is None and not shop.view.is_used(item.code):
+        was_fresh = shop.mode is Mode.AMENDED or not shop.view.is_used(item.code)
+        if self.rest is None and was_fresh:
             return done
         rest = self.rest or shop.next_state(item)
         shop.free_code(rest)
@@ -208,7 +209,7 @@ class Test(Event):
         enough = planned is None or len(self.readings) >= planned.readings
         spot = shop.spot_of(unit, self.place or "", self.within or "")
         state, held = self.state, self.hold
-        if state is None and shop.view.is_used(unit.code):
+        if state is None and shop.mode is not Mode.AMENDED and shop.view.is_used(unit.code):
             state = shop.next_state(unit)
             check_out_of_carton(shop, unit, spot)
         if shop.mode is not Mode.AMENDED:
