@@ -23,6 +23,7 @@ from lotkin.store.rows import (
     MOVEMENT,
     MOVEMENT_PAST,
     SPOT,
+    STOCK,
     entry_of,
     fact_of,
     item_of,
@@ -178,6 +179,56 @@ class Reader(SqlView):
         return sorted((i for i in found if i.serial == serial), key=lambda item: item.event)
 
     # --- everything
+
+    def entries_of(
+        self, kinds: Sequence[str] = (), *, start: int | None = None, end: int | None = None
+    ) -> list[Entry]:
+        """List the journal rows of some kinds of events that happened in a time, in order.
+
+        Args:
+            kinds: Kinds of events; empty for all that broke a rule.
+            start, end: Microseconds UTC, inclusive; None for no limit.
+        """
+        query = select(JOURNAL).where(
+            JOURNAL.c.kind.in_(kinds) if kinds else JOURNAL.c.breaches != "[]"
+        )
+        if start is not None:
+            query = query.where(JOURNAL.c.at >= start)
+        if end is not None:
+            query = query.where(JOURNAL.c.at <= end)
+        return [entry_of(row) for row in self._rows(query.order_by(JOURNAL.c.seq))]
+
+    def event_times(self) -> dict[int, tuple[int, int]]:
+        """Map the number of every event to when it happened, as first sent, and was recorded."""
+        query = select(JOURNAL.c.seq, JOURNAL.c.at, JOURNAL.c.recorded_at)
+        return {int(seq): (int(at), int(recorded)) for seq, at, recorded in self._rows(query)}
+
+    def facts_of(self, topic: str) -> list[Fact]:
+        """List the living facts of a topic in order of subject, time and event."""
+        order = (FACT.c.subject, FACT.c.at, FACT.c.event, FACT.c.ordinal)
+        return [
+            fact_of(row)
+            for row in self._rows(select(FACT).where(FACT.c.topic == topic).order_by(*order))
+        ]
+
+    def all_stock(self) -> list[tuple[str, Spot, int]]:
+        """List (item, spot, millionths) of all that lies anywhere, ends included."""
+        query = (
+            select(ITEM.c.code, SPOT.c.place, SPOT.c.within, STOCK.c.quantity)
+            .join_from(STOCK, ITEM, ITEM.c.id == STOCK.c.item)
+            .join(SPOT, SPOT.c.id == STOCK.c.spot)
+            .order_by(ITEM.c.code, SPOT.c.place, SPOT.c.within)
+        )
+        return [(row[0], Spot(row[1], row[2]), int(row[3])) for row in self._rows(query)]
+
+    def last_moves(self) -> dict[str, int]:
+        """Map the code of every item whose pieces were moved to the last event that did so."""
+        query = (
+            select(ITEM.c.code, func.max(MOVEMENT.c.event))
+            .join_from(MOVEMENT, ITEM, ITEM.c.id == MOVEMENT.c.item)
+            .group_by(ITEM.c.code)
+        )
+        return {row[0]: int(row[1]) for row in self._rows(query)}
 
     def entries(self) -> Iterator[Entry]:
         """Yield the whole journal in order; other statements may run in between."""

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.chain import ChainRow
     from lotkin.core.effects import Effects
-    from lotkin.core.items import Item
+    from lotkin.core.items import Fact, Item, Link
     from lotkin.core.places import Spot
     from lotkin.core.reach import Reach
     from lotkin.core.view import Entry
@@ -90,6 +90,29 @@ class Reading(View, Protocol):
 
     def chain_rows(self) -> Iterator[ChainRow]:
         """Yield the whole journal as it is stored, in order, nothing of it parsed."""
+
+    def entries_of(
+        self, kinds: Sequence[str] = (), *, start: int | None = None, end: int | None = None
+    ) -> Sequence[Entry]:
+        """List the rows of some kinds of events within a time; no kinds: all that broke a rule."""
+
+    def event_times(self) -> Mapping[int, tuple[int, int]]:
+        """Map the number of every event to when it happened, as first sent, and was recorded."""
+
+    def facts_of(self, topic: str) -> Sequence[Fact]:
+        """List the living facts of a topic in order of subject, time and event."""
+
+    def all_items(self) -> Iterator[Item]:
+        """Yield all living items in order of code."""
+
+    def all_links(self) -> Iterator[Link]:
+        """Yield all living links in order of child, event, group and parent."""
+
+    def all_stock(self) -> Sequence[tuple[str, Spot, int]]:
+        """List (item, spot, millionths) of all that lies anywhere, ends included."""
+
+    def last_moves(self) -> Mapping[str, int]:
+        """Map the code of every item whose pieces were moved to the last event that did so."""
 
 
 class CanRead(Protocol):
