@@ -39,7 +39,7 @@ CASES = {
     "nothing to import": (["import"], 2, "usage"),
     "unknown code": (["where-used", "PUMP-01"], 4, "unknown-code"),
     "ambiguous code": (["where-used", "LOT-7"], 4, "ambiguous-code"),
-    "beyond the journal": (["where-used", "ANO-1", "--as-of", "999"], 3, "bad-quantity"),
+    "beyond the journal": (["where-used", "ANO-1", "--as-of", "999"], 4, "unknown-event"),
     "store is there": (["init"], 5, "store-exists"),
     "no such file": (["record", "no-such-file"], 3, "bad-file"),
     "no such plan": (["plan", "load", "no-such-file"], 3, "bad-file"),

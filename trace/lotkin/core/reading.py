@@ -120,7 +120,7 @@ def reread(shop: Shop, entry: Entry, patch: Mapping[str, object]) -> dict[str, J
     try:
         event = parse_event(patched, f"event {entry.seq}")
         plan = shop.view.plan(entry.plan) if entry.plan else None
-        inner = Shop(shop.view, Mode.AMENDED, at=event.at_us, plan=plan)
+        inner = Shop(shop.view, Mode.AMENDED, at=event.at_us, plan=plan, kind=event.kind)
         reading = event.remember(current).complete(inner)
     except LotkinError as error:
         raise BadReading(entry.id, error.message) from error

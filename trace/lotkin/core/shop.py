@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from lotkin.core.cases import allows, decisions_in, is_member, open_cases
 from lotkin.core.errors import (
     AmbiguousCode,
     AmbiguousSpot,
@@ -33,7 +34,7 @@ class Mode(StrEnum):
     AMENDED = "amended"
 
 
-STOCK_RULES = frozenset({"not-enough", "place-not-said", "held", "past-due"})
+STOCK_RULES = frozenset({"not-enough", "place-not-said", "held", "case-held", "past-due"})
 
 
 class Shop:
@@ -43,11 +44,14 @@ class Shop:
         breaches: Rules broken so far; an asked event raises at the first instead.
     """
 
-    def __init__(self, view: View, mode: Mode, *, at: int, plan: ShopPlan | None) -> None:
+    def __init__(
+        self, view: View, mode: Mode, *, at: int, plan: ShopPlan | None, kind: str = ""
+    ) -> None:
         self.view = view
         self.mode = mode
         self.at = at
         self.plan = plan
+        self.kind = kind
         self.breaches: list[Breach] = []
         self._spoken: dict[tuple[str, Spot], int] = {}
         self._named: set[str] = set()
@@ -232,6 +236,25 @@ class Shop:
         if unit == "pcs" and not is_whole(amount):
             raise BadQuantity(show_quantity(amount), "must be whole pieces", record=record)
 
+    def check_case(self, item: Item, doing: str) -> None:
+        """Check that no open case holds an item, or a decision in it allows what is done.
+
+        Raises:
+            RuleBroken: One does (asked events only).
+        """
+        for case in open_cases(self.view):
+            decision = decisions_in(self.view, case.code).get(item.code)
+            if decision is not None and allows(decision.decision, self.kind):
+                continue
+            if is_member(self.view, case, item.code):
+                self.breach(
+                    "case-held",
+                    item.code,
+                    f"{item.code} is held by case {case.code} ({case.reason}) "
+                    f"and cannot be {doing}",
+                    hint="set it aside; quality decides on it in the case",
+                )
+
     def check_free(self, item: Item, doing: str) -> None:
         """Check that an item is neither held nor past its date.
 
@@ -246,6 +269,7 @@ class Shop:
                 f"{item.code} is held ({reason}) and cannot be {doing}",
                 hint="set it aside; only an accepted inspection frees it",
             )
+        self.check_case(item, doing)
         if item.due_at is not None and item.due_at < self.at:
             self.breach(
                 "past-due",

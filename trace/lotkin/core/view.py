@@ -102,6 +102,9 @@ class View(Protocol):
     def facts(self, topic: str, subject: str) -> Sequence[Fact]:
         """List the living facts on a subject in order of (at, event, ordinal)."""
 
+    def topic(self, topic: str) -> Sequence[Fact]:
+        """List the living facts of a topic, whatever they are about, in no special order."""
+
     def last_fact(self, topic: str, subject: str, at: int) -> Fact | None:
         """Give the latest living fact on a subject at or before a moment."""
 

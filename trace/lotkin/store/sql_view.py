@@ -81,6 +81,7 @@ STOCK_WITHIN = Ask(
     .order_by(ITEM.c.code)
 )
 SEQ_OF_ID = Ask(select(JOURNAL.c.seq).where(JOURNAL.c.id == bindparam("event_id")))
+TOPIC = Ask(select(*FACT_PARTS).where(FACT.c.topic == bindparam("topic")))
 FACTS = Ask(select(*FACT_PARTS).where(*ON_SUBJECT))
 LAST_FACT = Ask(
     select(*FACT_PARTS)
@@ -113,6 +114,7 @@ class SqlView:
         self.new_children: dict[str, list[Link]] = defaultdict(list)
         self.new_entries: dict[int, Entry] = {}
         self.new_ids: dict[str, int] = {}
+        self.topics: dict[str, list[Fact]] = {}
         self._plans: dict[int, ShopPlan] = {}
 
     def forget(self) -> None:
@@ -123,6 +125,7 @@ class SqlView:
             self.items,
             self.stocks,
             self.fact_lists,
+            self.topics,
             self.parent_lists,
             self.child_lists,
             self.new_facts,
@@ -276,6 +279,16 @@ class SqlView:
             found = [_fact(row) for row in rows] + self.new_facts.get(key, [])
             self.fact_lists[key] = sorted(found, key=_in_time)
         return self.fact_lists[key]
+
+    def topic(self, topic: str) -> Sequence[Fact]:
+        """List the living facts of a topic, whatever they are about, in no special order."""
+        known = self.topics.get(topic)
+        if known is None:
+            known = [_fact(row) for row in TOPIC.rows(self.connection, topic=topic)]
+            for (of_topic, _), facts in self.new_facts.items():
+                known += facts if of_topic == topic else []
+            self.topics[topic] = known
+        return known
 
     def last_fact(self, topic: str, subject: str, at: int) -> Fact | None:
         """Give the latest living fact on a subject at or before a moment."""

@@ -142,6 +142,8 @@ class Writer(SqlView):
     def add_fact(self, fact: Fact, seq: int) -> None:
         """Add a fact."""
         self._wait(FACT, fact_row(fact, seq))
+        if fact.topic in self.topics:
+            self.topics[fact.topic].append(fact)
         key = (fact.topic, fact.subject)
         if key in self.fact_lists:
             self.fact_lists[key].append(fact)

@@ -6,7 +6,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.canonical import canonical, digest
+from lotkin.core.cases import members_of, open_cases
 from lotkin.core.chain import chain_row, hash_of
+from lotkin.core.draft import Draft
 from lotkin.core.effects import effects_of
 from lotkin.core.errors import EventIdReused
 from lotkin.core.shop import Mode, Shop
@@ -19,6 +21,9 @@ if TYPE_CHECKING:
     from lotkin.uses.ports import CanRecord, Clock, Recording
 
 __all__ = ["Recorded", "record", "record_one"]
+
+CORRECTING = frozenset({"amend", "void", "identify", "mount", "unpack"})
+"""Kinds that can change what earlier events brought forth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +81,12 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
         Mode.REPORTED if event.reported else Mode.ASKED,
         at=event.at_us,
         plan=recording.plan(plan) if plan else None,
+        kind=event.kind,
     )
     completed = event.complete(shop)
+    if _corrects(recording, completed):
+        kept = tuple((c.code, m) for c in open_cases(recording) for m in members_of(recording, c))
+        completed = completed.but(keeps_members=kept)
     held = [breach.record for breach in shop.breaches if breach.rule == "held"]
     if held and event.kind != "amend":
         completed = completed.but(inherits_hold=f"made from {held[0]}, which is held")
@@ -102,3 +111,14 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
     recording.take(entry, effects)
     made = tuple(sorted(c for c, i in effects.draft.items.items() if i.event == seq))
     return Recorded(seq, event_id, event.kind, False, entry.breaches, made)
+
+
+def _corrects(recording: Recording, event: Event) -> bool:
+    """Tell whether an event changes what earlier ones brought forth; most mounts do not."""
+    if event.kind not in CORRECTING:
+        return False
+    if event.kind != "mount":
+        return True
+    draft = Draft(recording)
+    draft.begin(recording.head[0] + 1, event.at_us, 0)
+    return bool(event.touches(draft))

@@ -8,7 +8,14 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import AmbiguousCode, LotkinError
-from lotkin.core.scan import Message06, read_scan
+from lotkin.core.scan import (
+    DigitalLink,
+    ElementString,
+    Message06,
+    OwnCode,
+    match_scan,
+    read_scan,
+)
 from lotkin.core.scan_commands import (
     BenchSpot,
     ScanCommand,
@@ -108,4 +115,11 @@ def _item(text: str, desk: Desk) -> tuple[Item | None, tuple[str, ...]]:
     except AmbiguousCode as several:
         return None, several.candidates
     except LotkinError:
+        pass
+    scan = read_scan(text)
+    if not isinstance(scan, (OwnCode, ElementString, DigitalLink)):
         return None, ()
+    found = match_scan(scan, desk.view, desk.plan).items
+    if len(found) == 1:
+        return found[0], ()
+    return None, tuple(item.code for item in found)

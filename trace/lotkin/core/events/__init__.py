@@ -8,6 +8,7 @@ from __future__ import annotations
 from lotkin.core.events.base import Event
 from lotkin.core.events.bench import Mount
 from lotkin.core.events.build import Build
+from lotkin.core.events.case import CloseCase, Decide, OpenCase
 from lotkin.core.events.check import Inspect, Test
 from lotkin.core.events.combine import Blend, Pool
 from lotkin.core.events.correct import Amend, Void
@@ -29,7 +30,9 @@ __all__ = [
     "Amend",
     "Blend",
     "Build",
+    "CloseCase",
     "Count",
+    "Decide",
     "Dismantle",
     "Event",
     "Identify",
@@ -40,6 +43,7 @@ __all__ = [
     "Make",
     "Mount",
     "Move",
+    "OpenCase",
     "Pack",
     "Pool",
     "Receive",
@@ -80,6 +84,9 @@ KINDS_OF_EVENTS: tuple[type[Event], ...] = (
     Unpack,
     Ship,
     Return,
+    OpenCase,
+    Decide,
+    CloseCase,
     Amend,
     Void,
 )

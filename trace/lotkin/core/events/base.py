@@ -113,6 +113,10 @@ class Event(Model):
         default="", description="Filled in: why what it makes is held, after using something held"
     )
 
+    keeps_members: tuple[tuple[str, str], ...] = Field(
+        default=(), description="Filled in: (case, item) that a correction must not let go of"
+    )
+
     rank: ClassVar[int] = 1
     """Events of a lower rank are derived anew before those of a higher one."""
 
@@ -136,7 +140,9 @@ class Event(Model):
         """Add the items, links and movements that this event brings forth."""
 
     def bring_forth(self, draft: Draft) -> None:
-        """Derive, and hold what was made of something held."""
+        """Derive, hold what was made of something held, and keep members of cases."""
+        for case, item in self.keeps_members:
+            draft.fact("member", item, case=case)
         known = len(draft.items)
         self.derive(draft)
         if self.inherits_hold:

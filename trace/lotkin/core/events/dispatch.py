@@ -271,7 +271,8 @@ class Return(Event):
         return shop.plan is None or (place is not None and place.kind == "customer")
 
     def establish(self, draft: Draft) -> None:
-        """Hold what came back."""
+        """Hold what came back, and let closed cases know."""
+        draft.fact("came-back", self.item)
         if self.hold:
             draft.fact("hold", self.item, reason=f"returned: {self.reason}")
 

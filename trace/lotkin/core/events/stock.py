@@ -166,7 +166,11 @@ class Count(Event):
         return found.but(candidates=tuple(item.code for item in items), weights=weights)
 
     def establish(self, draft: Draft) -> None:
-        """Hold what was found."""
+        """Hold what was found, and let closed cases know."""
+        if self.found is not None:
+            draft.fact("turned-up", self.found.code)
+        elif self.item is not None and self.counted and self.counted > (self.book or 0):
+            draft.fact("turned-up", self.item)
         if self.found is not None and self.found.hold:
             draft.fact("hold", self.found.code, reason=self.found.hold)
 

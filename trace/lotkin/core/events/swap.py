@@ -205,6 +205,7 @@ class Swap(Event):
                 hint="record where it came back to first",
             )
         check_out_of_carton(shop, unit, spot)
+        shop.check_case(unit, "reworked")
         if self.to_place:
             shop.check_place(self.to_place)
         held = shop.view.hold(unit.code) or ""
@@ -261,6 +262,7 @@ class Dismantle(Event):
         code = self.code or shop.next_state(unit)
         shop.free_code(code)
         spot = shop.spot_of(unit, self.place or "", self.within or "")
+        shop.check_case(unit, "taken apart")
         return self.but(
             unit=unit.code,
             place=spot.place,
