@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.codes import new_code
 from lotkin.core.errors import BadEvent, EventIdReused, NotConfirmed
+from lotkin.core.events.receive import Receive
 from lotkin.core.instants import from_us, to_us
 from lotkin.core.materials import Finding, Severity
 from lotkin.core.reading import parse_event
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
     from uuid import UUID
 
     from lotkin.core.canonical import Json
-    from lotkin.core.events import Event
     from lotkin.core.plan import ShopPlan
     from lotkin.core.view import Entry, View
     from lotkin.uses.attachments import KeepsDocuments
@@ -33,6 +33,9 @@ CODES = 31 ** (CODE_LENGTH - 1)
 """How many codes of that length `new_code` makes."""
 
 LONGEST_REASON = 2000
+LONGEST_MESSAGE = 500
+MOST_MESSAGES = 100
+"""As much as an event can say."""
 
 FILLED_IN = (
     "id",
@@ -54,12 +57,17 @@ class Proposal:
     """What a delivery would be recorded as.
 
     Attributes:
-        event: The event; its `hold` gives the reasons to hold, "" for none.
+        event: The event, less what the plan fills in when it is recorded.
         findings: All that was found.
     """
 
-    event: Event
+    event: Receive
     findings: tuple[Finding, ...]
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why it is received on hold, besides what whoever receives it says; empty if it is not."""
+        return _messages(self.findings, Severity.HOLD)
 
     @property
     def questions(self) -> tuple[str, ...]:
@@ -145,16 +153,20 @@ def _proposal(view: View, plan: ShopPlan | None, delivery: Delivery, now: int) -
     if lacking:
         raise BadEvent(delivery.part or "delivery", f"needs {', '.join(lacking)}")
     at_us = to_us(delivery.at) if delivery.at is not None else now
-    findings = findings_of(view, plan, delivery, at_us)
-    reasons = [delivery.hold, *_messages(findings, Severity.HOLD)]
-    data = {
+    data: dict[str, Json] = {
         "at": from_us(at_us).isoformat(),
         "code": delivery.code or _free_code(view, delivery.id),
         **_said(delivery, plan),
-        "hold": "; ".join(filter(None, reasons))[:LONGEST_REASON],
-        "confirmed": list(_messages(findings, Severity.WARNING)),
     }
-    return Proposal(parse_event(data, delivery.part), tuple(findings))
+    # checked first: what is no event is not looked at
+    parse_event(data, delivery.part)
+    findings = findings_of(view, plan, delivery, at_us)
+    reasons = filter(None, [delivery.hold, *_messages(findings, Severity.HOLD)])
+    data["hold"] = "; ".join(reasons)[:LONGEST_REASON]
+    data["confirmed"] = list(_messages(findings, Severity.WARNING))
+    event = parse_event(data, delivery.part)
+    assert isinstance(event, Receive)
+    return Proposal(event, tuple(findings))
 
 
 def _said(delivery: Delivery, plan: ShopPlan | None) -> dict[str, Json]:
@@ -214,5 +226,5 @@ def _without_source_code(data: dict[str, Json]) -> dict[str, Json]:
 
 
 def _messages(findings: Collection[Finding], severity: Severity) -> tuple[str, ...]:
-    found = (finding.message for finding in findings if finding.severity is severity)
-    return tuple(dict.fromkeys(found))
+    found = (f.message[:LONGEST_MESSAGE].strip() for f in findings if f.severity is severity)
+    return tuple(dict.fromkeys(found))[:MOST_MESSAGES]
