@@ -8,6 +8,7 @@ import typer
 
 from lotkin_cli.group import LotkinGroup
 from lotkin_cli.verbs import (
+    complaint,
     contain,
     demo,
     init,
@@ -75,6 +76,7 @@ for add_to in (
     show.add_to,
     where.add_to,
     contain.add_to,
+    complaint.add_to,
     paper.add_to,
     tables.add_to_keeping,
     keeping.add_to,

@@ -3,6 +3,7 @@
 LotkinError
 ├── NotFound              the input names something that is not recorded       exit 4
 │   ├── UnknownCode
+│   ├── NotAUnit
 │   ├── UnknownEvent
 │   ├── UnknownPosition
 │   └── NoPlan
@@ -43,6 +44,7 @@ from lotkin.core.errors.naming import (
     AmbiguousCode,
     AmbiguousSpot,
     NoPlan,
+    NotAUnit,
     NotFound,
     UnknownCode,
     UnknownEvent,
@@ -93,6 +95,7 @@ __all__ = [
     "LotkinError",
     "NoPlan",
     "NoStore",
+    "NotAUnit",
     "NotConfirmed",
     "NotFound",
     "Refused",

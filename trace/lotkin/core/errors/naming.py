@@ -14,6 +14,7 @@ __all__ = [
     "AmbiguousCode",
     "AmbiguousSpot",
     "NoPlan",
+    "NotAUnit",
     "NotFound",
     "UnknownCode",
     "UnknownEvent",
@@ -38,6 +39,19 @@ class UnknownCode(NotFound):
             f"{code} is not recorded",
             record=code,
             hint=did_you_mean(code, near) or "check the label, or receive it first",
+        )
+
+
+class NotAUnit(NotFound):
+    """A unit was asked about, and the code is that of something else."""
+
+    kind = "not-a-unit"
+
+    def __init__(self, code: str, kind: str) -> None:
+        super().__init__(
+            f"{code} is not a unit; it is recorded as {kind}",
+            record=code,
+            hint=f"`lotkin where-used {code} --kind unit` lists the units behind which it is",
         )
 
 
