@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 
 __all__ = ["lay_out_tall"]
 
-_CODE_PT = 24
+_CODE_SIZES_PT = (24, 18, 14, 10)
 _GAP_MM = 2.0
+_CAUTION_LINES = 5
 _FACT_TRIES = ((1.25, 3), (1, 3), (0.85, 2), (0.85, 1), (0.7, 1), (0.55, 1))
 
 
@@ -44,22 +45,49 @@ class _Tall:
         self.bottom = stock.label[1] - stock.padding
 
     def lay_out(self) -> list[Mark]:
+        """Set the code as large as leaves room for the facts."""
+        marks: list[Mark] = []
+        for code_pt in _CODE_SIZES_PT:
+            head = self._head(code_pt)
+            below, is_enough = self._below(head.y_mm)
+            marks = [*head.marks, *below]
+            if is_enough:
+                break
+        return marks
+
+    def _head(self, code_pt: float) -> Column:
         head = Column(self.left, self.width, self.stock.padding)
-        head.code(self.face.code, _CODE_PT * self.scale)
+        head.code(self.face.code, code_pt * self.scale)
         head.skip(0.5 * self.scale)
         head.text(self.face.title, Face.BOLD, 11 * self.scale, most=2)
         head.text(self.face.subtitle, Face.TEXT, 8 * self.scale, most=2)
         head.skip(0.5 * self.scale)
         head.rule()
-        symbol = self._symbol(head.y_mm)
-        foot, foot_top = self._foot()
-        facts, facts_bottom = self._facts(symbol, head.y_mm + _GAP_MM, foot_top)
-        rows = self._rows(max(symbol.quiet_area.bottom + HAIR_MM, facts_bottom + _GAP_MM), foot_top)
-        return [*head.marks, symbol, *facts, *rows, *foot]
+        return head
+
+    def _below(self, top_mm: float) -> tuple[list[Mark], bool]:
+        """Set all below the head, with as many lines of cautions as leave room for the facts."""
+        symbol = self._symbol(top_mm)
+        foot, foot_top = self._foot(1)
+        facts, facts_bottom = self._facts(symbol, top_mm + _GAP_MM, foot_top)
+        is_enough = facts_bottom <= foot_top
+        for lines in range(2, _CAUTION_LINES + 1):
+            more, more_top = self._foot(lines)
+            beside, bottom = self._facts(symbol, top_mm + _GAP_MM, more_top)
+            if max(bottom, symbol.quiet_area.bottom) > more_top:
+                break
+            foot, foot_top, facts, facts_bottom = more, more_top, beside, bottom
+        rows_top = max(symbol.quiet_area.bottom + HAIR_MM, facts_bottom + _GAP_MM)
+        return [symbol, *facts, *self._rows(rows_top, foot_top), *foot], is_enough
 
     def _symbol(self, top_mm: float) -> Symbol:
-        rooms = [(share * self.width, self.bottom - top_mm) for share in (0.42, 0.6)]
-        symbol = choose_symbol(self.face, self.stock, rooms)
+        """Make the QR code below the head and above at least one line of cautions."""
+        _, bottom_mm = self._foot(1)
+        above = HAIR_MM + QUIET_MODULES * self.stock.largest_module
+        height = bottom_mm - top_mm - above
+        symbol = choose_symbol(
+            self.face, self.stock, [(share * self.width, height) for share in (0.42, 0.6)]
+        )
         quiet = QUIET_MODULES * symbol.module_mm
         return Symbol(symbol.x_mm, top_mm + HAIR_MM + quiet, symbol.module_mm, symbol.code)
 
@@ -89,8 +117,8 @@ class _Tall:
             for fact in self.face.facts
         )
 
-    def _foot(self) -> tuple[list[Mark], float]:
-        """Set cautions and the hold mark at the bottom."""
+    def _foot(self, most: int) -> tuple[list[Mark], float]:
+        """Set cautions, in so many lines at most, and the hold mark at the bottom."""
         marks: list[Mark] = []
         width, top = self.width, self.bottom
         if self.face.has_hold_room:
@@ -98,11 +126,11 @@ class _Tall:
             width = marks[0].area.left - 2 - self.left
             top = marks[0].area.top
         text, size_pt = caution_text(self.face.cautions), 8 * self.scale
-        lines = wrap(text, Face.BOLD, size_pt, room_mm=width, most=4)
+        lines = wrap(text, Face.BOLD, size_pt, room_mm=width, most=most)
         column = Column(self.left, width, self.bottom)
         column.skip(-len(lines) * LEADING * size_pt * MM_PER_POINT)
         top = min(top, column.y_mm)
-        column.text(text, Face.BOLD, size_pt, most=4)
+        column.text(text, Face.BOLD, size_pt, most=most)
         return marks + column.marks, top - _GAP_MM
 
     def _rows(self, top_mm: float, bottom_mm: float) -> list[Mark]:

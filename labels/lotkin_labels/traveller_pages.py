@@ -29,7 +29,7 @@ SITE_RULES = "Site rules and local codes prevail. Cautions are those of the shop
 
 _TEXT_PT = 8.5
 _SYMBOL_MM = 16.0
-_TEXT_LEFT_MM = 24.0
+_TEXT_LEFT_MM = 27.0
 _LINE_MM = LEADING * _TEXT_PT * MM_PER_POINT
 _BY_HAND = (
     WriteIn("lot or serial", 7),

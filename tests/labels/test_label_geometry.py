@@ -182,3 +182,20 @@ def test_a_tall_label_keeps_two_fifths_of_its_width_for_the_facts() -> None:
     assert symbol_of(page).side_mm < 0.6 * thermal.label[0]
     with pytest.raises(CodeTooLong, match="THERMAL-102"):
         lay_out_label(replace(large, payload="X" * 2000).face(), thermal)
+
+
+@EVERYWHERE
+@pytest.mark.parametrize("cautions", [1, 3, 6])
+@pytest.mark.parametrize("length", [0, 25, 44, 80])
+def test_long_cautions_stay_below_the_code_and_the_facts(
+    stock: Stock, length: int, cautions: int
+) -> None:
+    label = replace(
+        full_item_label(LONG_CODE[:length] or "Q"),
+        name="A name that goes on for two lines at the least " * 2,
+        revision="of the drawing that hangs at the machine",
+        cautions=("Careful with this one, it is not like the others",) * cautions,
+        payload="X" * 60,
+    )
+
+    check(lay_out_label(label.face(), stock), stock)
