@@ -8,6 +8,7 @@ import typer
 
 from lotkin_cli.group import LotkinGroup
 from lotkin_cli.verbs import (
+    case,
     complaint,
     contain,
     demo,
@@ -15,7 +16,9 @@ from lotkin_cli.verbs import (
     keeping,
     paper,
     plan,
+    receive,
     record,
+    report,
     scan,
     schema,
     show,
@@ -69,6 +72,7 @@ for add_to in (
     init.add_to,
     demo.add_to,
     plan.add_to,
+    receive.add_to,
     record.add_to,
     scan.add_to,
     tables.add_to_recording,
@@ -77,7 +81,9 @@ for add_to in (
     where.add_to,
     contain.add_to,
     complaint.add_to,
+    case.add_to,
     paper.add_to,
+    report.add_to,
     tables.add_to_keeping,
     keeping.add_to,
 ):

@@ -41,6 +41,8 @@ class DemoWorks:
         gauge_out_of_calibration: Period of the caliper that was found out; see what it accepted.
         held_for_the_gauge: Rests of lots held because of it, and accepted when measured again.
         unlabelled_bin: O-rings found without a label.
+        closed_case: A case that was worked down to the last piece.
+        lot_of_the_closed_case: The pins that it was on.
         candidates_of_the_bin: Lots that they may be of.
         straddling_unit: First unit that was begun before its bench was changed.
         topped_up_lot: First bin that was topped up.
@@ -94,6 +96,8 @@ class DemoWorks:
     gauge_out_of_calibration: str = ""
     held_for_the_gauge: tuple[str, ...] = ()
     unlabelled_bin: str = ""
+    closed_case: str = ""
+    lot_of_the_closed_case: str = ""
     candidates_of_the_bin: tuple[str, ...] = ()
     straddling_unit: str = ""
     topped_up_lot: str = ""

@@ -27,6 +27,7 @@ from lotkin_demo.gears import Gears
 from lotkin_demo.late_scan import LateScan
 from lotkin_demo.levers import Levers
 from lotkin_demo.milling import Milling
+from lotkin_demo.pins_case import PinsCase
 from lotkin_demo.printing import Printing
 from lotkin_demo.receiving import Receiving
 from lotkin_demo.recovery import Recovery
@@ -67,6 +68,7 @@ class Scenario:
         self.late_scan = LateScan(floor, self.assembly)
         self.bin_over_book = BinOverBook(floor, self.assembly)
         self.store = StoreStories(floor, self.equipment)
+        self.pins_case = PinsCase(floor)
         self.returns = CustomerReturns(floor, self.assembly, self.testing, self.anodising)
         self.returns.recovery = Recovery(floor, self.assembly)
         self.testing.flow_of = self.returns.flow_of
@@ -89,6 +91,7 @@ class Scenario:
             self.wrong_scan,
             self.late_scan,
             self.bin_over_book,
+            self.pins_case,
             self.assembly,
             self.testing,
             self.dispatch,

@@ -83,7 +83,9 @@ def answer_document(answer: Answer) -> dict[str, Value | Iterable[Value]]:
     }
 
 
-def containment_document(found: Containment, places: Places) -> dict[str, Value | Iterable[Value]]:
+def containment_document(
+    found: Containment, places: Places, *, case: str = ""
+) -> dict[str, Value | Iterable[Value]]:
     """Describe a containment: an answer, and what there is to act on."""
     accounts: list[Value] = [account_data(account) for account in found.accounts]
     return {
@@ -98,7 +100,7 @@ def containment_document(found: Containment, places: Places) -> dict[str, Value 
         "accounts": accounts,
         "places": _by_place(found.places, places, "place"),
         "customers": _by_place(found.customers, places, "customer"),
-        "case": None,
+        "case": case or None,
         "items": (row_data(row) for row in found.answer.items),
         "counts": dict(found.answer.counts),
         "left_out": (row_data(row) for row in found.answer.left_out),

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
+
+import typer
 
 from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
 from lotkin_cli.opening import open_db, plan_in_force
-from lotkin_cli.options import All, AsOf, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
+from lotkin_cli.options import All, AsOf, By, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
 from lotkin_cli.shown.places import Places
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
-    import typer
-
     from lotkin.core.answers import Containment
     from lotkin.uses.where import Question
+    from lotkin_cli.opening import Opened
 
 __all__ = ["add_to", "render"]
 
@@ -29,6 +30,11 @@ def contain_command(
     end: To = None,
     as_of: AsOf = None,
     min_content: MinContent = None,
+    opens: Annotated[
+        bool, typer.Option("--open", help="Open a case on it: all of it is held.")
+    ] = False,
+    reason: Annotated[str, typer.Option("--reason", help="Why the case is opened.")] = "",
+    by: By = "",
     everything: All = False,
     json: Json = False,
     csv: Csv = False,
@@ -38,27 +44,53 @@ def contain_command(
     """Find all that is suspect because of some items.
 
     How many units are affected and where they are now, the account of the quantity, what there is
-    to stop at which place, and which customer has what. It only answers; nothing is recorded or
-    held.
+    to stop at which place, and which customer has what. It only answers, and nothing is held,
+    unless --open opens a case: then all of it is held, and what is made from it later too.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
     question = question_of(family, kind, span=(start, end), as_of=as_of, min_content=min_content)
     from lotkin.uses.contain import contain
 
     store = open_db(db)
+    case = ""
+    if opens:
+        case = _open(store, codes, reason, by, question)
+    elif reason:
+        raise typer.BadParameter("--reason goes with --open")
     found = contain(store, codes, question)
-    render(found, question, Places(plan_in_force(store)), form, everything=everything)
+    places = Places(plan_in_force(store))
+    render(found, question, places, form, everything=everything, case=case)
+
+
+def _open(store: Opened, codes: list[str], reason: str, by: str, question: Question) -> str:
+    """Open a case; give its code."""
+    if not reason:
+        raise typer.BadParameter("--open needs --reason")
+    if question.as_of is not None or question.kinds or question.families:
+        raise typer.BadParameter(
+            "a case holds all that is affected now: no --as-of, --kind, --family"
+        )
+    from lotkin.uses.cases import open_case
+    from lotkin_cli.verbs.case import person
+
+    return open_case(store, codes, reason, person(by), question).case.code
 
 
 def render(
-    found: Containment, question: Question, places: Places, form: Form, *, everything: bool
+    found: Containment,
+    question: Question,
+    places: Places,
+    form: Form,
+    *,
+    everything: bool,
+    case: str = "",
 ) -> None:
     """Print a containment in the form that is wanted."""
     if form is Form.JSON:
         from lotkin_cli.shown.answer_data import containment_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(containment_document(found, places))
+        write_document(containment_document(found, places, case=case))
     elif form is Form.CSV:
         from lotkin_cli.shown.answer_data import ACT_COLUMNS, act_rows
         from lotkin_cli.shown.spreadsheet import write_rows
@@ -70,6 +102,9 @@ def render(
     else:
         from lotkin_cli.shown.containment_text import print_containment
 
+        if case:
+            write(f"case {case} is open: all of this is held")
+            write("")
         print_containment(found, question, places, everything=everything)
 
 
@@ -126,6 +161,7 @@ def add_to(app: typer.Typer) -> None:
         section=ASK,
         examples=(
             "lotkin contain ANO-014",
+            "lotkin contain ANO-014 --open --reason 'coating too thin'",
             "lotkin contain BATH-3 --from 2026-03-01T06:00:00Z --to 2026-03-01T14:00:00Z",
         ),
     )

@@ -1,0 +1,168 @@
+"""Cases as text and as data."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.instants import show_instant
+from lotkin_cli.shown.account_text import print_accounts
+from lotkin_cli.shown.table import Column, capped, print_table
+from lotkin_cli.shown.words import counted
+from lotkin_cli.streams import clean, write
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lotkin.core.answers import Containment
+    from lotkin.core.cases import Case
+    from lotkin.uses.cases import CaseShown
+    from lotkin_cli.shown.json_document import Data, Value
+    from lotkin_cli.shown.places import Places
+
+__all__ = ["case_data", "case_document", "print_case", "print_cases", "print_scopes", "scope_data"]
+
+CASES = (
+    Column("case"),
+    Column("state"),
+    Column("undecided", right=True),
+    Column("opened"),
+    Column("by"),
+    Column("on"),
+    Column("reason"),
+)
+DECISIONS = (
+    Column("member"),
+    Column("decision"),
+    Column("by"),
+    Column("when"),
+    Column("reason"),
+)
+SCOPES = (
+    Column("scope"),
+    Column("suspect", right=True),
+    Column("expected", right=True),
+    Column("at most", right=True),
+    Column("at customers", right=True),
+    Column("customers", right=True),
+)
+
+
+def case_data(case: Case, left: int) -> Data:
+    """Describe a case in short."""
+    return {
+        "case": case.code,
+        "state": "closed" if case.closed_by else "open",
+        "undecided": left,
+        "opened": show_instant(case.at),
+        "by": case.by,
+        "subjects": list(case.subjects),
+        "reason": case.reason,
+    }
+
+
+def case_document(shown: CaseShown) -> Data:
+    """Describe a case with all that it holds."""
+    decisions: list[Value] = [
+        {
+            "member": one.item,
+            "decision": one.decision,
+            "by": one.by,
+            "at": show_instant(one.at),
+            "reason": one.reason,
+        }
+        for one in shown.decisions.values()
+    ]
+    return {
+        **case_data(shown.case, len(shown.undecided)),
+        "members": list(shown.members),
+        "undecided_members": list(shown.undecided),
+        "decisions": decisions,
+        "units": shown.containment.units,
+    }
+
+
+def print_cases(cases: Sequence[tuple[Case, int]]) -> None:
+    """Print a list of cases, the open ones first."""
+    if not cases:
+        write("no case was ever opened")
+        return
+    ordered = sorted(cases, key=lambda each: (each[0].closed_by > 0, -each[0].event))
+    print_table(
+        CASES,
+        [
+            (
+                case.code,
+                "closed" if case.closed_by else "open",
+                str(left) if not case.closed_by else "",
+                show_instant(case.at)[:10],
+                case.by,
+                ", ".join(case.subjects),
+                case.reason,
+            )
+            for case, left in ordered
+        ],
+    )
+
+
+def print_case(shown: CaseShown, places: Places, *, everything: bool) -> None:
+    """Print a case: what it is on, what is decided, and what is left to decide."""
+    case = shown.case
+    state = "closed" if case.closed_by else "open"
+    write(f"case {case.code}, {state}: {clean(case.reason)}")
+    write(f"on {', '.join(case.subjects)}, opened by {case.by} on {show_instant(case.at)[:10]}")
+    write(f"{counted(shown.containment.units, 'unit')}, {counted(len(shown.members), 'item')} held")
+    print_accounts(shown.containment.accounts, places)
+    decisions = list(shown.decisions.values())
+    if decisions:
+        write("")
+        write(f"decided ({len(decisions)})")
+        kept = capped(decisions, everything=everything)
+        print_table(
+            DECISIONS,
+            [(d.item, d.decision, d.by, show_instant(d.at)[:10], d.reason) for d in kept],
+            more=len(decisions) - len(kept),
+        )
+    write("")
+    if shown.undecided:
+        write(f"not decided ({len(shown.undecided)})")
+        kept_codes = capped(shown.undecided, everything=everything)
+        write(f"  {', '.join(kept_codes)}")
+        if len(kept_codes) < len(shown.undecided):
+            write(f"  … and {len(shown.undecided) - len(kept_codes)} more; --all shows them")
+    else:
+        write("every piece is decided")
+
+
+def scope_data(found: Containment) -> Data:
+    """Describe how far a scope reaches."""
+    return {
+        "subjects": [item.code for item in found.answer.subjects],
+        "units": found.units,
+        "expected_units": found.expected_units,
+        "at_most_units": found.at_most_units,
+        "units_at_customers": _at_customers(found),
+        "customers": len(found.customers),
+    }
+
+
+def print_scopes(scopes: Sequence[Containment]) -> None:
+    """Print scopes side by side."""
+    print_table(
+        SCOPES,
+        [
+            (
+                " + ".join(item.code for item in found.answer.subjects),
+                str(found.units),
+                f"{found.expected_units:.1f}".removesuffix(".0"),
+                str(found.at_most_units),
+                str(_at_customers(found)),
+                str(len(found.customers)),
+            )
+            for found in scopes
+        ],
+    )
+
+
+def _at_customers(found: Containment) -> int:
+    rows = [row for rows in found.customers.values() for row in rows if row.kind == "unit"]
+    return len({row.serial or row.code for row in rows})

@@ -1,0 +1,192 @@
+"""`case list`, `show`, `decide`, `close` and `compare`: working a containment down."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.options import All, By, Db, Json
+from lotkin_cli.shown.json_document import write_document
+from lotkin_cli.shown.places import Places
+from lotkin_cli.streams import write
+from lotkin_cli.verbs.adding import ASK, add_verb
+
+if TYPE_CHECKING:
+    from lotkin.uses.cases import Person
+
+__all__ = ["add_to", "person"]
+
+CaseCode = Annotated[str, typer.Argument(metavar="CASE", help="Code of the case.")]
+
+
+def person(by: str) -> Person:
+    """Give who acts, by the clock of this machine."""
+    from lotkin.uses.cases import Person
+    from lotkin.wiring import now_us
+
+    return Person(by, now_us)
+
+
+def list_command(*, json: Json = False, db: Db = None) -> None:
+    """List all cases, the open ones first, with how much is left to decide."""
+    from lotkin.uses.cases import list_cases
+    from lotkin_cli.shown.case_text import case_data, print_cases
+
+    cases = list_cases(open_db(db))
+    if json:
+        write_document({"cases": [case_data(case, left) for case, left in cases]})
+    else:
+        print_cases(cases)
+
+
+def show_command(
+    case: CaseCode, *, everything: All = False, json: Json = False, db: Db = None
+) -> None:
+    """Show a case: its account, what is decided, and what is left to decide."""
+    from lotkin.uses.cases import show_case
+    from lotkin_cli.shown.case_text import case_document, print_case
+
+    store = open_db(db)
+    shown = show_case(store, case)
+    if json:
+        write_document(case_document(shown))
+    else:
+        print_case(shown, Places(plan_in_force(store)), everything=everything)
+
+
+def decide_command(
+    case: CaseCode,
+    codes: Annotated[
+        list[str] | None, typer.Argument(metavar="[CODE]...", help="Members; else all that fit.")
+    ] = None,
+    *,
+    decision: Annotated[
+        str,
+        typer.Option(
+            "--decision",
+            help="use-as-is, sort, rework, scrap, 'return to supplier', recall, "
+            "'cleared by evidence' or 'not recoverable'.",
+        ),
+    ],
+    reason: Annotated[str, typer.Option("--reason", help="Why.")],
+    evidence: Annotated[str, typer.Option("--evidence", help="What proves it.")] = "",
+    kind: Annotated[str, typer.Option("--kind", help="Only members of this kind.")] = "",
+    place: Annotated[str, typer.Option("--place", help="Only members at this place.")] = "",
+    customer: Annotated[
+        str, typer.Option("--customer", help="Only members at this customer.")
+    ] = "",
+    quantity: Annotated[
+        str, typer.Option("--quantity", help="Only so many of the member; the rest stays open.")
+    ] = "",
+    by: By = "",
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Decide on members of a case, by name and with a reason.
+
+    Members named, or all undecided ones that fit --kind, --place and --customer.
+    """
+    from lotkin.core.cases import DECISIONS
+    from lotkin.uses.cases import Selection, Verdict, decide
+
+    if decision not in DECISIONS:
+        raise typer.BadParameter(
+            f"{decision!r} is no decision; choose from {', '.join(DECISIONS)}",
+            param_hint="--decision",
+        )
+    if not codes and not (kind or place or customer):
+        raise typer.BadParameter("name members, or say --kind, --place or --customer")
+    if quantity and len(codes or ()) != 1:
+        raise typer.BadParameter("--quantity is for one member")
+    decided = decide(
+        open_db(db),
+        case,
+        Verdict(decision, reason, evidence, quantity),
+        person(by),
+        Selection(tuple(codes or ()), kind, place, customer),
+    )
+    if json:
+        write_document({"case": case, "decision": decision, "decided": list(decided)})
+    elif decided:
+        write(f"{decision}: {', '.join(decided)}")
+    else:
+        write("nothing undecided fits")
+
+
+def close_command(
+    case: CaseCode,
+    *,
+    reason: Annotated[str, typer.Option("--reason", help="How it ended.")],
+    by: By = "",
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Close a case; it is refused while any piece is undecided."""
+    from lotkin.uses.cases import close_case
+    from lotkin_cli.shown.case_text import case_document
+
+    shown = close_case(open_db(db), case, reason, person(by))
+    if json:
+        write_document(case_document(shown))
+    else:
+        write(f"case {case} closed: {len(shown.decisions)} decisions")
+
+
+def compare_command(
+    scopes: Annotated[
+        list[str],
+        typer.Argument(metavar="SCOPE...", help="A code, or several joined with commas."),
+    ],
+    *,
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Compare scopes side by side before opening a case: this batch, the bath, the heat."""
+    from lotkin.uses.cases import compare_scopes
+    from lotkin_cli.shown.case_text import print_scopes, scope_data
+
+    wanted = [[code for code in scope.split(",") if code] for scope in scopes]
+    if not all(wanted):
+        raise typer.BadParameter("a scope names no code")
+    found = compare_scopes(open_db(db), wanted)
+    if json:
+        write_document({"scopes": [scope_data(one) for one in found]})
+    else:
+        print_scopes(found)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the verbs."""
+    group = typer.Typer(rich_markup_mode=None, pretty_exceptions_enable=False)
+    add_verb(group, "list", list_command, examples=("lotkin case list",))
+    add_verb(group, "show", show_command, examples=("lotkin case show CASE-7ZUV-N9E7",))
+    add_verb(
+        group,
+        "decide",
+        decide_command,
+        examples=(
+            "lotkin case decide CASE-7ZUV-N9E7 T-0045-30 --decision scrap --reason 'too thin'",
+            "lotkin case decide CASE-7ZUV-N9E7 --customer OSTRELL --decision recall --reason leaks",
+        ),
+    )
+    add_verb(
+        group,
+        "close",
+        close_command,
+        examples=("lotkin case close CASE-7ZUV-N9E7 --reason 'all back, all scrapped'",),
+    )
+    app.add_typer(
+        group,
+        name="case",
+        help="Work a containment down to a decision for each piece.",
+        epilog="\b\nExample:\n  lotkin case list",
+        rich_help_panel=ASK,
+    )
+    add_verb(
+        group,
+        "compare",
+        compare_command,
+        examples=("lotkin case compare ANO-009 T-0044-30,T-0045-30",),
+    )
