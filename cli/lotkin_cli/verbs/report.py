@@ -1,0 +1,159 @@
+"""`report`: answers written down, as files to hand on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from lotkin_cli.narrowing import Families, Kinds, MinContent, question_of
+from lotkin_cli.opening import open_db
+from lotkin_cli.options import AsOf, Codes, Db, Json, check_file
+from lotkin_cli.shown.words import counted
+from lotkin_cli.streams import write
+from lotkin_cli.verbs.adding import add_verb
+
+if TYPE_CHECKING:
+    from lotkin.uses.report_data import ContainmentData
+    from lotkin.uses.where import Question
+    from lotkin_labels.reports import ContainmentReport
+
+__all__ = ["add_to"]
+
+ENDINGS = (".pdf",)
+
+
+def _check_ending(value: Path) -> Path:
+    check_file(value)
+    if value.suffix.lower() not in ENDINGS:
+        raise typer.BadParameter(f"{value.name!r} must end with one of {', '.join(ENDINGS)}")
+    return value
+
+
+Into = Annotated[
+    Path,
+    typer.Option(
+        "--to",
+        metavar="FILE",
+        callback=_check_ending,
+        help="File to write; its ending, .pdf, says the form.",
+        show_default=False,
+    ),
+]
+
+
+# `--to` is the file here, as in all that is printed, so a span has other words than in `contain`
+Since = Annotated[
+    str | None,
+    typer.Option(
+        "--since", metavar="TIME", help="Only what was done with it at or after this moment."
+    ),
+]
+
+Until = Annotated[
+    str | None,
+    typer.Option(
+        "--until", metavar="TIME", help="Only what was done with it at or before this moment."
+    ),
+]
+
+
+def _check_span(since: str | None, until: str | None) -> None:
+    """Refuse a span that ends before it begins, by the names that it has here."""
+    first = question_of(None, None, span=(since, None)).window
+    last = question_of(None, None, span=(None, until)).window
+    if first is None or last is None or first.start is None or last.end is None:
+        return
+    if last.end < first.start:
+        raise typer.BadParameter(f"--until {until} is before --since {since}")
+
+
+def contain_report_command(
+    codes: Codes,
+    *,
+    to: Into,
+    family: Families = None,
+    kind: Kinds = None,
+    since: Since = None,
+    until: Until = None,
+    as_of: AsOf = None,
+    min_content: MinContent = None,
+    reason: Annotated[
+        str, typer.Option("--reason", metavar="TEXT", help="Why it is asked; stands in the report.")
+    ] = "",
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Write a containment down: scope, numbers, account, where everything is, and a picture.
+
+    Every code and serial is in it, and room for signatures. It only answers; nothing is recorded
+    or held.
+    """
+    _check_span(since, until)
+    question = question_of(family, kind, span=(since, until), as_of=as_of, min_content=min_content)
+    from lotkin.uses.report_data import containment_data
+    from lotkin_labels.reports import print_containment
+
+    data = containment_data(open_db(db), codes, question)
+    report = _containment(data, question, reason)
+    _save(to, print_containment(report))
+    _tell(json, to, what="containment", units=data.found.units)
+
+
+def _containment(data: ContainmentData, question: Question, reason: str) -> ContainmentReport:
+    from lotkin.wiring import now_us
+    from lotkin_labels.reports import ContainmentReport
+
+    window = question.window
+    return ContainmentReport(
+        found=data.found,
+        head_number=data.head_number,
+        head_hash=data.head_hash,
+        plan=data.plan,
+        reason=reason,
+        window=(None, None) if window is None else (window.start, window.end),
+        families=tuple(sorted(question.families)),
+        kinds=tuple(sorted(question.kinds)),
+        min_content=question.min_content,
+        written_at=now_us(),
+    )
+
+
+def _save(path: Path, content: bytes) -> None:
+    from lotkin.core.errors import BadFile
+
+    try:
+        path.write_bytes(content)
+    except OSError as error:
+        raise BadFile(str(path), f"cannot be written ({error.strerror})") from error
+
+
+def _tell(json: bool, to: Path, *, what: str, units: int) -> None:
+    if json:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document({"report": what, "units": units, "to": str(to)})
+    else:
+        write(f"{what}: {counted(units, 'unit')}, {to}")
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the group and its verbs."""
+    report_app = typer.Typer(rich_markup_mode=None, pretty_exceptions_enable=False)
+    add_verb(
+        report_app,
+        "contain",
+        contain_report_command,
+        examples=(
+            "lotkin report contain ANO-009 --to containment.pdf",
+            'lotkin report contain POWDER-001 --reason "burnt smell" --to powder.pdf',
+        ),
+    )
+    app.add_typer(
+        report_app,
+        name="report",
+        help="Write an answer down, to hand it on.",
+        epilog="\b\nExample:\n  lotkin report contain ANO-009 --to containment.pdf",
+        rich_help_panel="Print",
+    )

@@ -1,0 +1,72 @@
+"""What a containment report says beside the answer itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from lotkin.core.answers import Containment
+    from lotkin.core.plan import ShopPlan
+
+__all__ = ["CAUTION", "ContainmentReport", "DecisionRecord"]
+
+CAUTION = (
+    "This report gives the record, not the judgement. A decision to release, to recall or to "
+    "notify is for the responsible persons, under the law that applies to them and within their "
+    "licensed practice."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DecisionRecord:
+    """What was decided on a member, or on part of it.
+
+    Attributes:
+        member: Code or serial.
+        quantity: With its unit; "" for all of it.
+        decided_on: Day or moment per ISO 8601.
+    """
+
+    member: str
+    decision: str
+    person: str
+    reason: str
+    quantity: str = ""
+    decided_on: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ContainmentReport:
+    """A containment, ready to be written down.
+
+    Attributes:
+        found: The answer.
+        head_number, head_hash: Last row of the journal when it was asked.
+        plan: The plan in force, for names and the time zone; None for none.
+        case: Code of the case; "" if none was opened.
+        reason: Why it was asked; "" if not given.
+        window: Microseconds UTC of the span that was asked for; None for an open end.
+        families, kinds: What the list of members was narrowed to; empty for all.
+        min_content: The threshold on the content; None for none.
+        written_at: Microseconds UTC.
+        decisions: In the order of the journal; may be empty.
+    """
+
+    found: Containment
+    head_number: int
+    head_hash: str
+    plan: ShopPlan | None = None
+    case: str = ""
+    reason: str = ""
+    window: tuple[int | None, int | None] = (None, None)
+    families: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
+    min_content: float | None = None
+    written_at: int | None = None
+    decisions: tuple[DecisionRecord, ...] = ()
+
+    @property
+    def subjects(self) -> str:
+        """Codes of the subjects, with commas."""
+        return ", ".join(item.code for item in self.found.answer.subjects)

@@ -1,0 +1,185 @@
+"""The containment report on A4: scope, headline, account, where everything is, decisions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_labels.column import Column
+from lotkin_labels.fonts import Face
+from lotkin_labels.marks import moved
+from lotkin_labels.paper import Block, block_of
+from lotkin_labels.pdf import write_pdf
+from lotkin_labels.reports.accounts import put_accounts
+from lotkin_labels.reports.containment import CAUTION, ContainmentReport
+from lotkin_labels.reports.figures import (
+    counted,
+    described,
+    percent,
+    plain,
+    show_moment,
+    unit_certainty,
+)
+from lotkin_labels.reports.flow import BODY_MM, LANDSCAPE, Flow, heading, paragraph
+from lotkin_labels.reports.genealogy import genealogy_of
+from lotkin_labels.reports.genealogy_picture import genealogy_marks
+from lotkin_labels.reports.lists import TableColumn, fact_list, put_table
+from lotkin_labels.reports.whereabouts import put_elsewhere, put_left_out, put_whereabouts
+from lotkin_labels.write_in import WriteIn, write_in_rows
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lotkin_labels.marks import Mark, Page
+
+__all__ = ["big_numbers", "containment_pages", "print_containment", "title_block"]
+
+NOTE = "The record, not the judgement: decisions are for the responsible persons."
+
+DECISION_COLUMNS = (
+    TableColumn("member", 26, is_code=True),
+    TableColumn("quantity", 14, is_number=True),
+    TableColumn("decision", 20),
+    TableColumn("by", 18),
+    TableColumn("reason", 44),
+    TableColumn("date", 22),
+)
+
+
+def print_containment(report: ContainmentReport) -> bytes:
+    """Print a containment report as a PDF document."""
+    return write_pdf(containment_pages(report), title=f"Containment of {report.subjects}")
+
+
+def containment_pages(report: ContainmentReport) -> list[Page]:
+    """Lay out a containment report; see `print_containment`."""
+    found, plan = report.found, report.plan
+    about = f"{report.subjects}, as of event {found.answer.as_of}"
+    flow = Flow("Containment report", about, NOTE)
+    flow.put(_scope(report))
+    flow.put([_headline(report)])
+    flow.put([*paragraph(CAUTION, face=Face.BOLD), Block(1.5, ())])
+    put_accounts(flow, found.accounts, plan)
+    put_whereabouts(flow, "In the works and at suppliers", found.places, plan)
+    put_whereabouts(flow, "At customers", found.customers, plan)
+    put_elsewhere(flow, found)
+    put_left_out(flow, found)
+    _put_decisions(flow, report)
+    flow.put([_signatures()], head=[heading("Signatures")])
+    flow.put_on_own_page(
+        genealogy_marks(genealogy_of(found), note=_picture_note(report)), LANDSCAPE
+    )
+    return flow.pages()
+
+
+def title_block(title: str, under: str) -> Block:
+    """Make the title of a report."""
+    column = Column(0, BODY_MM)
+    column.text(title, Face.BOLD, 18, most=3)
+    if under:
+        column.text(under, Face.TEXT, 10, most=2)
+    column.skip(3)
+    return block_of(column)
+
+
+def _scope(report: ContainmentReport) -> list[Block]:
+    answer, plan = report.found.answer, report.plan
+    works = plan.works.name if plan is not None else ""
+    subjects = answer.subjects
+    title = f"Containment of {subjects[0].code}"
+    if len(subjects) > 1:
+        title = f"Containment of {len(subjects)} items"
+    asked = [("asked about", f"{item.code}: {described(item, plan)}") for item in subjects]
+    start, end = report.window
+    facts = [
+        *[asked[0], *(("", said) for _, said in asked[1:])],
+        ("case", report.case),
+        ("reason", report.reason),
+        ("done at or after", show_moment(start, plan)),
+        ("done at or before", show_moment(end, plan)),
+        ("only families", ", ".join(report.families)),
+        ("only kinds", ", ".join(report.kinds)),
+        ("threshold", _threshold(report)),
+        ("as of event", str(answer.as_of)),
+        ("journal", counted(report.head_number, "event")),
+        ("hash of the last", report.head_hash),
+        ("written", show_moment(report.written_at, plan)),
+    ]
+    return [title_block(title, works), *fact_list(facts, codes=frozenset({"hash of the last"}))]
+
+
+def _threshold(report: ContainmentReport) -> str:
+    if report.min_content is None:
+        return ""
+    count = len(report.found.answer.left_out)
+    return f"content of at least {percent(report.min_content)}; {counted(count, 'item')} left out"
+
+
+def _headline(report: ContainmentReport) -> Block:
+    found = report.found
+    certain, possible = unit_certainty(found)
+    numbers = [
+        (str(found.units), "units now"),
+        (str(certain), "certain"),
+        (str(possible), "possible"),
+        (plain(round(found.expected_units, 1)), "expected"),
+        (str(found.at_most_units), "at most"),
+    ]
+    block = big_numbers(numbers)
+    column = Column(0, BODY_MM, block.height_mm, list(block.marks))
+    if found.removed_units:
+        more = counted(found.removed_units, "more unit")
+        column.text(f"{more} did before a swap or a repair.", Face.TEXT, 9)
+    others = [
+        f"{kind.replace('-', ' ')} {count}"
+        for kind, count in found.answer.counts.items()
+        if kind != "unit"
+    ]
+    if others:
+        column.text(f"Also reached: {', '.join(others)}.", Face.TEXT, 9)
+    if possible:
+        said = "Chances are for one piece, as if all mixtures were independent."
+        column.text(said, Face.TEXT, 9)
+    column.skip(2.5)
+    return block_of(column)
+
+
+def big_numbers(numbers: Sequence[tuple[str, str]]) -> Block:
+    """Set numbers large, each above its word."""
+    marks: list[Mark] = []
+    pitch = BODY_MM / len(numbers)
+    for at, (number, word) in enumerate(numbers):
+        column = Column(at * pitch, pitch - 2, 4)
+        column.line(number, Face.BOLD, 22)
+        column.line(word, Face.TEXT, 9)
+        marks += column.marks
+    return Block(4 + (22 + 9) * 1.25 * 25.4 / 72 + 3, tuple(marks))
+
+
+def _put_decisions(flow: Flow, report: ContainmentReport) -> None:
+    if not report.decisions:
+        flow.put(paragraph("No decision is recorded."), head=[heading("Decisions")])
+        return
+    rows = [
+        (each.member, each.quantity or "all", each.decision, each.person, each.reason,
+         each.decided_on)
+        for each in report.decisions
+    ]  # fmt: skip
+    put_table(flow, "Decisions", DECISION_COLUMNS, rows)
+
+
+def _signatures() -> Block:
+    column = Column(0, BODY_MM)
+    for who in ("prepared by", "checked by", "decided by"):
+        fields = [WriteIn(who, 8), WriteIn("function", 5), WriteIn("signature", 7),
+                  WriteIn("date and time", 4)]  # fmt: skip
+        column.skip(3)
+        for line in write_in_rows(fields, left_mm=0, width_mm=BODY_MM):
+            column.marks += moved(line.marks, 0, column.y_mm)
+            column.skip(line.height_mm)
+    return block_of(column)
+
+
+def _picture_note(report: ContainmentReport) -> str:
+    if not (report.families or report.kinds or report.min_content is not None):
+        return ""
+    return "It shows all that is reached, also what this report was narrowed to leave out."

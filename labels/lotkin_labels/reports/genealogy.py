@@ -1,0 +1,154 @@
+"""The affected genealogy as a small graph: one box an item, or one for many that are alike."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable, Sequence
+
+    from lotkin.core.answers import Containment
+    from lotkin.core.reach import Reach
+
+__all__ = ["Genealogy", "GenealogyBox", "Sureness", "genealogy_of"]
+
+MOST_BOXES = 40
+MOST_IN_LAYER = 12
+MOST_LAYERS = 10
+
+Sureness = Literal["subject", "certain", "possible", "removed"]
+
+
+@dataclass(frozen=True, slots=True)
+class GenealogyBox:
+    """One item, or several that are alike.
+
+    Attributes:
+        code: Of the item; "" if it stands for several.
+        part: "" if they are of several.
+        layer: Column from the left, 0 for the oldest.
+    """
+
+    kind: str
+    part: str
+    sureness: Sureness
+    code: str
+    count: int
+    layer: int
+
+
+@dataclass(frozen=True, slots=True)
+class Genealogy:
+    """Boxes, and edges from older to newer ones as pairs of their numbers.
+
+    Attributes:
+        is_collapsed: Whether a box may stand for several items.
+    """
+
+    boxes: tuple[GenealogyBox, ...]
+    edges: tuple[tuple[int, int], ...]
+    is_collapsed: bool
+
+    @property
+    def layers(self) -> int:
+        """Count the columns."""
+        return max((box.layer for box in self.boxes), default=-1) + 1
+
+
+def genealogy_of(found: Containment) -> Genealogy:
+    """Draw together what is reached so that it can be taken in at a glance.
+
+    Each item has a box of its own up to about forty; beyond, those of one kind, part and certainty
+    share one, at first only if they are equally far from the subjects. Filters of the question do
+    not change the picture: it shows the whole way.
+    """
+    maker = found.answer.items.maker
+    reach = maker.reach
+    sure = [_sureness(found, i) for i in range(len(reach))]
+    layers = _layers(reach)
+    nodes = reach.nodes
+    keys: list[Callable[[int], Hashable]] = [
+        lambda i: i,
+        lambda i: (layers[i], nodes.kind[i], nodes.part[i], sure[i]),
+        lambda i: (nodes.kind[i], nodes.part[i], sure[i]),
+        lambda i: (nodes.kind[i], sure[i]),
+    ]
+    drawn = None
+    for number, key in enumerate(keys):
+        drawn = _draw(reach, sure, key, is_collapsed=number > 0)
+        if _is_small(drawn):
+            break
+    if drawn is None:
+        raise AssertionError
+    return drawn
+
+
+def _sureness(found: Containment, i: int) -> Sureness:
+    maker = found.answer.items.maker
+    if i in maker.reach.starts:
+        return "subject"
+    exposed = maker.exposure[i]
+    if exposed.removed:
+        return "removed"
+    return "certain" if exposed.certain else "possible"
+
+
+def _is_small(drawn: Genealogy) -> bool:
+    in_layer: dict[int, int] = defaultdict(int)
+    for box in drawn.boxes:
+        in_layer[box.layer] += 1
+    return (
+        len(drawn.boxes) <= MOST_BOXES
+        and drawn.layers <= MOST_LAYERS
+        and max(in_layer.values(), default=0) <= MOST_IN_LAYER
+    )
+
+
+def _layers(reach: Reach) -> list[int]:
+    """Give how many links each item is from the subjects at most."""
+    layers = [0] * len(reach)
+    below: dict[int, list[int]] = defaultdict(list)
+    for parent, child in zip(reach.links.parent, reach.links.child, strict=True):
+        if parent >= 0:
+            below[parent].append(child)
+    for i in reach.order():
+        for child in below[i]:
+            layers[child] = max(layers[child], layers[i] + 1)
+    return layers
+
+
+def _draw(
+    reach: Reach, sure: Sequence[Sureness], key: Callable[[int], Hashable], *, is_collapsed: bool
+) -> Genealogy:
+    """Make a box for each key; an edge that would lead back to an older box is left out."""
+    members: dict[Hashable, list[int]] = {}
+    order = reach.order()
+    for i in order:
+        members.setdefault(key(i), []).append(i)
+    number = {name: at for at, name in enumerate(members)}
+    box_of = {i: number[name] for name, inside in members.items() for i in inside}
+    edges = {
+        (box_of[parent], box_of[child])
+        for parent, child in zip(reach.links.parent, reach.links.child, strict=True)
+        if parent >= 0 and box_of[parent] < box_of[child]
+    }
+    layers = [0] * len(members)
+    for parent, child in sorted(edges):
+        layers[child] = max(layers[child], layers[parent] + 1)
+    boxes = [_box(reach, sure, inside, layers[at]) for at, inside in enumerate(members.values())]
+    return Genealogy(tuple(boxes), tuple(sorted(edges)), is_collapsed)
+
+
+def _box(reach: Reach, sure: Sequence[Sureness], inside: Sequence[int], layer: int) -> GenealogyBox:
+    nodes, first = reach.nodes, inside[0]
+    parts = {nodes.part[i] for i in inside}
+    return GenealogyBox(
+        kind=nodes.kind[first],
+        part=parts.pop() if len(parts) == 1 else "",
+        sureness=sure[first],
+        code=nodes.code[first] if len(inside) == 1 else "",
+        count=len(inside),
+        layer=layer,
+    )

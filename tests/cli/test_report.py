@@ -1,0 +1,80 @@
+"""Reports from the command line."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from lotkin.wiring import create_store
+from lotkin_demo import build
+from tests.cli.command import lotkin
+from tests.labels.rendering import text_of
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("demo") / "works.db"
+    build(create_store(str(path)))
+    return path
+
+
+def test_the_containment_of_the_bad_batch_is_written_down(demo: Path, tmp_path: Path) -> None:
+    to = tmp_path / "ANO-009.pdf"
+    answer = lotkin("report", "contain", "ANO-009", "--to", to, "--db", demo)
+    assert answer == (0, f"containment: 57 units, {to}\n", "")
+
+    asked = lotkin("contain", "ANO-009", "--json", "--db", demo).document()
+    text = " ".join(text_of(to.read_bytes()))
+    assert "59 of 59 pcs found: closed" in text
+    for place in (*asked["places"], *asked["customers"]):
+        assert [serial for serial in place["serials"] if serial not in text] == []
+    assert [item["code"] for item in asked["items"] if item["code"] not in text] == []
+
+
+def test_a_report_can_be_narrowed_to_a_time(small_store: Path, tmp_path: Path) -> None:
+    to = tmp_path / "narrow.pdf"
+    words = ["report", "contain", "TIP-1T", "--to", str(to), "--db", str(small_store)]
+    answer = lotkin(*words, "--until", "2026-03-01T00:00:00Z", "--reason", "bath too hot", "--json")
+
+    assert answer.document() == {"report": "containment", "units": 0, "to": str(to)}
+    text = text_of(to.read_bytes())[0]
+    assert "done at or before 2026-03-01 01:00:00+01:00" in text
+    assert "bath too hot" in text
+
+
+@pytest.mark.parametrize(
+    ("words", "status"),
+    [
+        (["ANO-1", "--to", "x.docx"], 2),
+        (["ANO-1", "--to", "no/such/folder/x.pdf"], 3),
+        (["NOPE", "--to", "x.pdf"], 4),
+        (["ANO-1", "--to", "x.pdf", "--since", "tomorrow"], 2),
+        (
+            [
+                "ANO-1",
+                "--to",
+                "x.pdf",
+                "--since",
+                "2026-03-02T00:00Z",
+                "--until",
+                "2026-03-01T00:00Z",
+            ],
+            2,
+        ),
+    ],
+)
+def test_what_cannot_be_reported_leaves_no_file(
+    small_store: Path,
+    words: list[str],
+    status: int,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    answer = lotkin("report", "contain", *words, "--db", small_store)
+    assert answer.status == status, answer.err
+    assert list(tmp_path.iterdir()) == []
