@@ -153,3 +153,10 @@ def test_there_are_no_cards_without_a_plan(tmp_path: Path) -> None:
     create_store(str(tmp_path / "empty.db"))
     answer = lotkin("cards", "--to", tmp_path / "c.pdf", "--db", tmp_path / "empty.db")
     assert answer.status == 4
+
+
+def test_a_unit_can_carry_a_digital_link(demo: Path, tmp_path: Path) -> None:
+    to = tmp_path / "unit.zpl"
+    words = ("label", "DP40-0410", "--gs1", "--zpl", "--stock", "THERMAL-102", "--to", to)
+    assert lotkin(*words, "--db", demo).status == 0
+    assert "id.gs1.org/01/09521000040014/21/DP40-0410" in to.read_text(encoding="ascii")

@@ -43,6 +43,12 @@ def label_command(
         int, typer.Option("--skip", min=0, help="Labels of the first sheet that are used up.")
     ] = 0,
     zpl: Annotated[bool, typer.Option("--zpl", help="Write ZPL for a thermal printer.")] = False,
+    gs1: Annotated[
+        bool,
+        typer.Option(
+            "--gs1", help="Units with a GTIN carry a GS1 Digital Link, at LOTKIN_BASE_URL if set."
+        ),
+    ] = False,
     printer: Annotated[
         str | None,
         typer.Option("--printer", metavar="HOST[:PORT]", help="Send ZPL to a thermal printer."),
@@ -61,7 +67,7 @@ def label_command(
     from lotkin_labels import print_labels, write_zpl
 
     plan, found = print_data(open_db(db), codes)
-    labels = [_label(one, plan) for one in found]
+    labels = [_label(one, plan, gs1=gs1) for one in found]
     if printer is not None:
         _send(printer, write_zpl(labels, stock))
     elif to is not None:
@@ -74,13 +80,16 @@ def label_command(
     _tell(json, what="labels", count=len(labels), where=printer or str(to))
 
 
-def _label(one: Printable, plan: ShopPlan | None) -> Label:
-    from lotkin.wiring import payload
+def _label(one: Printable, plan: ShopPlan | None, *, gs1: bool) -> Label:
+    from lotkin.wiring.payloads import goods_payload, payload
     from lotkin_labels import Portion, label_carton, label_item, label_unit
 
     item = one.item
     said = payload(item.serial or item.code)
     if item.kind == "unit":
+        part = plan.part(item.part) if plan is not None else None
+        if gs1 and part is not None and part.gtin:
+            said = goods_payload(item.serial or item.code, part.gtin)
         return label_unit(item, plan, payload=said)
     if item.kind == "carton":
         contents = [Portion(inside, quantity) for inside, quantity in one.inside]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lotkin.wiring.documents import open_documents
 from lotkin.wiring.opening import create_store, now_us, open_store, upgrade_store
-from lotkin.wiring.settings import DEFAULT_DB, db_url, payload, session_file
+from lotkin.wiring.settings import DEFAULT_DB, db_url, session_file
 
 __all__ = [
     "DEFAULT_DB",
@@ -13,7 +13,6 @@ __all__ = [
     "now_us",
     "open_documents",
     "open_store",
-    "payload",
     "session_file",
     "upgrade_store",
 ]

@@ -6,9 +6,7 @@ import os
 import re
 from pathlib import Path
 
-from lotkin.core.codes import qr_payload
-
-__all__ = ["DEFAULT_DB", "db_url", "payload", "session_file"]
+__all__ = ["DEFAULT_DB", "db_url", "session_file"]
 
 DEFAULT_DB = "lotkin.db"
 
@@ -23,14 +21,3 @@ def session_file(given: str | None, station: str) -> Path:
     name = re.sub(r"[^A-Za-z0-9.-]", "_", station)
     store = Path(db_url(given).removeprefix("sqlite:///"))
     return store.with_name(f"{store.name}.station-{name}.json")
-
-
-def payload(code: str) -> str:
-    """Give what the QR code of an item says: its address if `LOTKIN_BASE_URL` is set, else itself.
-
-    A code that the small form of a QR code cannot say stays as it is.
-    """
-    try:
-        return qr_payload(code, os.environ.get("LOTKIN_BASE_URL") or None)
-    except ValueError:
-        return code
