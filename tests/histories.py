@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from lotkin.uses.record import Recorded
     from tests.small_works import Data
 
-__all__ = ["History", "NothingToDoError", "works_with_a_history"]
+__all__ = ["AROUND", "History", "NothingToDoError"]
 
 T = TypeVar("T")
 
@@ -42,6 +42,16 @@ PLACES = ("SHELF", "FLOOR", "RED-BOX")
 SUPPLIERS = ("ANODISER", "MILL")
 CUSTOMERS = ("CLINIC", "HOSPITAL")
 BENCHES = ("B1", "B2")
+
+_CORRECTED = ("amend", "void", "say_again")
+AROUND: dict[str, tuple[str, ...]] = {
+    "everything": (),
+    "the bench": ("mount", "build", "swap", "dismantle", "pool", "test", "inspect", *_CORRECTED),
+    "mixing": ("make", "blend", "pool", "split", "find", "identify", "count", *_CORRECTED),
+    "outside": ("make", "pool", "send", "take_back", "merge_batches", "count", *_CORRECTED),
+    "packing": ("build", "pack", "unpack", "ship", "come_back", "move", "test", *_CORRECTED),
+}
+"""Subjects of a history, and the steps that it is then made of; no names: all of them."""
 
 
 class Draw(Protocol):
@@ -59,7 +69,6 @@ class History:
 
     Attributes:
         works: The works.
-        sent: All events that were recorded, as they were sent, in order.
         items: All living items by code, as the step finds them.
         stock: What of each lies where, ends left out, as the step finds it.
         refused: Kinds of the errors met, in order.
@@ -69,7 +78,6 @@ class History:
         self.draw = draw
         self.works = Works(plan=PLAN if planned else "")
         self.planned = planned
-        self.sent: list[Data] = []
         self.items: dict[str, Item] = {}
         self.stock: dict[str, dict[Spot, int]] = {}
         self.refused: list[str] = []
@@ -179,15 +187,20 @@ class History:
 
     # --- doing
 
-    def step(self) -> Recorded | None:
-        """Do one random thing; None if a rule refused it or there was nothing to do it with."""
+    def step(self, *names: str) -> Recorded | None:
+        """Do one random thing, of some kinds if they are named.
+
+        Returns:
+            What was recorded; None if a rule refused it or there was nothing to do it with.
+        """
         from tests.history_corrections import CORRECTIONS
         from tests.history_steps import STEPS
 
+        steps = [one for one in (*STEPS, *CORRECTIONS) if not names or one.__name__ in names]
         self.look()
         for _ in range(TRIES):
             try:
-                return self.try_out(self.pick((*STEPS, *CORRECTIONS))(self))
+                return self.try_out(self.pick(steps)(self))
             except NothingToDoError:
                 continue
         return None
@@ -203,13 +216,10 @@ class History:
     def try_out(self, data: Data) -> Recorded | None:
         """Record an event unless a rule refuses it."""
         try:
-            recorded = self.works.send_in(data)
+            return self.works.send_in(data)
         except LotkinError as error:
             self.refused.append(f"{data['kind']}: {error.kind}")
             return None
-        if not recorded.repeated:
-            self.sent.append(data)
-        return recorded
 
     def event(self, kind: str, **fields: object) -> Data:
         """Make an event: mostly now and asked for, seldom late or reported."""
@@ -220,16 +230,14 @@ class History:
             data["at"] = self.works.data("x", at=self.whole(1, self.works.minute))["at"]
         return data
 
-
-@st.composite
-def works_with_a_history(
-    draw: st.DrawFn, *, least: int = 1, most: int = 30, planned: bool | None = None
-) -> History:
-    """Draw a works in which up to so many things have happened."""
-    history = History(draw, planned=draw(st.booleans()) if planned is None else planned)
-    if draw(st.booleans()):
-        history.stock_up()
-    for _ in range(draw(st.integers(least, most))):
-        history.step()
-    history.look()
-    return history
+    @classmethod
+    def drawn(cls, draw: Draw, *, most: int = 25) -> History:
+        """Let up to so many things happen, around one subject, with a plan or without."""
+        history = cls(draw, planned=bool(draw(st.integers(0, 1))))
+        subject = history.pick(tuple(AROUND))
+        if AROUND[subject] or not history.once_in(2):
+            history.stock_up()
+        for _ in range(history.whole(1, most)):
+            history.step(*AROUND[subject])
+        history.look()
+        return history

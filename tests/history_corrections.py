@@ -139,7 +139,7 @@ def void(history: History) -> Data:
 
 def say_again(history: History) -> Data:
     """An event is sent again."""
-    return history.pick(history.sent)
+    return history.pick(history.works.sent)
 
 
 def tell_late(history: History) -> Data:

@@ -11,7 +11,7 @@ import weakref
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, TypeAlias
 
-from sqlalchemy import text
+from sqlalchemy import select, text
 from sqlmodel import SQLModel
 
 from lotkin.core.instants import parse_instant, show_instant, to_us
@@ -88,10 +88,18 @@ def taken(lots: Lots, **more: object) -> list[Data]:
 
 
 def dump(store: Store) -> dict[str, list[tuple[object, ...]]]:
-    """Give all rows of all tables, in order, to compare a store with itself."""
+    """Give all rows of all tables, in order; running numbers of rows, which say nothing, left out."""
     with store.engine.connect() as connection:
         return {
-            table.name: sorted((tuple(row) for row in connection.execute(table.select())), key=repr)
+            table.name: sorted(
+                (
+                    tuple(row)
+                    for row in connection.execute(
+                        select(*(column for column in table.columns if column.name != "number"))
+                    )
+                ),
+                key=repr,
+            )
             for table in SQLModel.metadata.sorted_tables
         }
 
@@ -101,7 +109,8 @@ class Works:
 
     Attributes:
         minute: The time; each event that says nothing else is one minute after the one before.
-        log: All events recorded so far, in order.
+        log: What became of all events recorded so far, in order.
+        sent: These events as they were sent.
     """
 
     def __init__(self, url: str = "sqlite://", *, plan: str = "") -> None:
@@ -110,8 +119,13 @@ class Works:
         self.minute = 0
         self.ids = 0
         self.log: list[Recorded] = []
+        self.sent: list[Data] = []
         if plan:
-            load_plan(self.store, plan, "plan.toml", by="ANN", clock=self.clock)
+            self.plan(plan)
+
+    def plan(self, text: str) -> None:
+        """Load a shop plan; it is in force at once."""
+        load_plan(self.store, text, "plan.toml", by="ANN", clock=self.clock)
 
     def clock(self) -> int:
         """Tell when an event is recorded: half a minute after it happened."""
@@ -137,6 +151,7 @@ class Works:
         recorded = record(self.store, [parse_event(data, "test")], self.clock)[0]
         if not recorded.repeated:
             self.log.append(recorded)
+            self.sent.append(data)
         return recorded
 
     def do(self, kind: str, **fields: object) -> Recorded:
@@ -307,6 +322,11 @@ class Works:
         """Tell what of an item lies where, ends included: `PLACE` or `PLACE (CARTON)`."""
         with self.store.reading() as view:
             return {str(spot): micro / 1_000_000 for spot, micro in view.stock(code).items()}
+
+    def knows(self, event: str) -> bool:
+        """Tell whether an event of this id is recorded."""
+        with self.store.reading() as view:
+            return view.entry_by_id(event) is not None
 
     def head(self) -> int:
         """Tell the journal position."""
