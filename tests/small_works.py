@@ -88,7 +88,7 @@ def taken(lots: Lots, **more: object) -> list[Data]:
 
 
 def dump(store: Store) -> dict[str, list[tuple[object, ...]]]:
-    """Give all rows of all tables, in order; running numbers of rows, which say nothing, left out."""
+    """Give all rows of all tables, in order, without their running numbers, which say nothing."""
     with store.engine.connect() as connection:
         return {
             table.name: sorted(

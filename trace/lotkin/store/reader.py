@@ -117,11 +117,11 @@ class Reader(SqlView):
 
         Pieces still at the supplier stand at that place; pieces found are lost less than zero.
         """
-        movement = living(MOVEMENT, MOVEMENT_PAST, as_of)
+        movement, item = living(MOVEMENT, MOVEMENT_PAST, as_of), living(ITEM, ITEM_PAST, as_of)
         came, went = SPOT.alias("came"), SPOT.alias("went")
         query = (
             select(
-                ITEM.c.code,
+                item.c.code,
                 came.c.place,
                 came.c.within,
                 went.c.place,
@@ -130,9 +130,9 @@ class Reader(SqlView):
             )
             .join_from(movement, went, went.c.id == movement.c.destination)
             .outerjoin(came, came.c.id == movement.c.origin)
-            .join(ITEM, ITEM.c.id == movement.c.item)
+            .join(item, item.c.id == movement.c.item)
             .where(or_(came.c.within == batch, went.c.within == batch))
-            .group_by(ITEM.c.code, came.c.id, went.c.id)
+            .group_by(item.c.code, came.c.id, went.c.id)
         )
         sums: dict[tuple[str, Spot], int] = {}
         for code, from_place, from_within, place, within, quantity in self._rows(query):

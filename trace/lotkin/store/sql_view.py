@@ -331,10 +331,10 @@ class SqlView:
             self._plans[seq] = ShopPlan.from_data(data)  # type: ignore[arg-type]
         return self._plans.get(seq)
 
-    def plan_number(self) -> int:
+    def plan_number(self, as_of: int | None = None) -> int:
         """Give the number of the event that loaded the plan in force; 0 for none."""
-        facts = self.facts("plan", "plan")
-        return max((fact.event for fact in facts), default=0)
+        numbers = (fact.event for fact in self.facts("plan", "plan"))
+        return max((n for n in numbers if as_of is None or n <= as_of), default=0)
 
     def highest_number(self) -> int:
         """Give the highest number that an item ever had."""

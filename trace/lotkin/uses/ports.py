@@ -55,8 +55,8 @@ class Reading(View, Protocol):
     def item_as_of(self, code: str, as_of: int | None) -> Item | None:
         """Give an item as it read at a journal position; None for now."""
 
-    def plan_number(self) -> int:
-        """Give the number of the event that loaded the plan in force; 0 for none."""
+    def plan_number(self, as_of: int | None = None) -> int:
+        """Give the number of the event that loaded the plan in force (then); 0 for none."""
 
     def reach(
         self,

@@ -47,7 +47,7 @@ NOTHING_SAID = Question()
 
 def row_maker(view: Reading, reach: Reach, exposure: Exposure, as_of: int | None) -> RowMaker:
     """Put together what rows are made from; what lies where is read now."""
-    plan = view.plan_number()
+    plan = view.plan_number(as_of)
     return RowMaker(
         reach,
         exposure,
