@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 from typing import TYPE_CHECKING
 
+import openpyxl
 import pytest
 
 from lotkin.wiring import create_store
@@ -33,6 +35,26 @@ def test_the_containment_of_the_bad_batch_is_written_down(demo: Path, tmp_path: 
     for place in (*asked["places"], *asked["customers"]):
         assert [serial for serial in place["serials"] if serial not in text] == []
     assert [item["code"] for item in asked["items"] if item["code"] not in text] == []
+
+
+def test_the_same_containment_comes_as_a_workbook_and_as_csv(demo: Path, tmp_path: Path) -> None:
+    book, table = tmp_path / "a.XLSX", tmp_path / "a.csv"
+    assert lotkin("report", "contain", "ANO-009", "--to", book, "--db", demo).status == 0
+    assert lotkin("report", "contain", "ANO-009", "--to", table, "--db", demo).status == 0
+
+    asked = lotkin("contain", "ANO-009", "--json", "--db", demo).document()
+    sheets = openpyxl.load_workbook(book)
+    rows = sheets["summary"].iter_rows(min_row=2, values_only=True)
+    summary = {row[0]: row[1] for row in rows}
+    assert (summary["units now"], summary["units certain"], summary["units possible"]) == (
+        57,
+        55,
+        2,
+    )
+    assert summary["account in pcs"] == "59 of 59 pcs found: closed"
+    with table.open(encoding="utf-8", newline="") as text:
+        members = {row["code"] for row in csv.DictReader(text) if row["role"] == "member"}
+    assert members == {item["code"] for item in asked["items"]}
 
 
 def test_a_report_can_be_narrowed_to_a_time(small_store: Path, tmp_path: Path) -> None:

@@ -15,13 +15,15 @@ from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import add_verb
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from lotkin.uses.report_data import ContainmentData
     from lotkin.uses.where import Question
-    from lotkin_labels.reports import ContainmentReport
+    from lotkin_labels.reports import ContainmentReport, RecordTable
 
 __all__ = ["add_to"]
 
-ENDINGS = (".pdf",)
+ENDINGS = (".pdf", ".xlsx", ".csv")
 
 
 def _check_ending(value: Path) -> Path:
@@ -37,7 +39,7 @@ Into = Annotated[
         "--to",
         metavar="FILE",
         callback=_check_ending,
-        help="File to write; its ending, .pdf, says the form.",
+        help="File to write; its ending says the form: .pdf, .xlsx or .csv.",
         show_default=False,
     ),
 ]
@@ -87,17 +89,23 @@ def contain_report_command(
 ) -> None:
     """Write a containment down: scope, numbers, account, where everything is, and a picture.
 
-    Every code and serial is in it, and room for signatures. It only answers; nothing is recorded
-    or held.
+    Every code and serial is in it, and room for signatures. As .xlsx it is a workbook that explains
+    its columns, as .csv the list of all members. It only answers; nothing is recorded or held.
     """
     _check_span(since, until)
     question = question_of(family, kind, span=(since, until), as_of=as_of, min_content=min_content)
     from lotkin.uses.report_data import containment_data
-    from lotkin_labels.reports import print_containment
+    from lotkin_labels.reports import containment_tables, member_table, print_containment
 
     data = containment_data(open_db(db), codes, question)
     report = _containment(data, question, reason)
-    _save(to, print_containment(report))
+    ending = to.suffix.lower()
+    if ending == ".pdf":
+        _save(to, print_containment(report))
+    elif ending == ".xlsx":
+        _save_workbook(to, containment_tables(report), f"Containment of {report.subjects}")
+    else:
+        _save_csv(to, member_table(report))
     _tell(json, to, what="containment", units=data.found.units)
 
 
@@ -118,6 +126,19 @@ def _containment(data: ContainmentData, question: Question, reason: str) -> Cont
         min_content=question.min_content,
         written_at=now_us(),
     )
+
+
+def _save_workbook(path: Path, tables: Sequence[RecordTable], title: str) -> None:
+    from lotkin.wiring import now_us
+    from lotkin_labels.reports import write_workbook
+
+    _save(path, write_workbook(tables, title=title, written_at=now_us()))
+
+
+def _save_csv(path: Path, table: RecordTable) -> None:
+    from lotkin_labels.reports import write_csv
+
+    _save(path, write_csv(table))
 
 
 def _save(path: Path, content: bytes) -> None:
@@ -147,6 +168,7 @@ def add_to(app: typer.Typer) -> None:
         contain_report_command,
         examples=(
             "lotkin report contain ANO-009 --to containment.pdf",
+            "lotkin report contain ANO-009 --to containment.xlsx",
             'lotkin report contain POWDER-001 --reason "burnt smell" --to powder.pdf',
         ),
     )
