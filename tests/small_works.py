@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from lotkin.core.answers import Row
     from lotkin.store.store import Store
 
-__all__ = ["PLAN", "Data", "Works", "dump", "moment", "taken"]
+__all__ = ["PLAN", "Data", "Works", "dump", "minute", "moment", "taken"]
 
 Data: TypeAlias = "dict[str, object]"
 Amount: TypeAlias = "int | str | None"
@@ -69,9 +69,14 @@ timezone = "Europe/Zurich"
 """A plan of all places, parts and benches that tests name; without it any will do."""
 
 
-def moment(minute: int) -> str:
+def minute(number: int) -> int:
+    """Give a minute since the first morning in microseconds since 1970."""
+    return FIRST_MORNING + number * US_PER_MINUTE
+
+
+def moment(number: int) -> str:
     """Write a minute since the first morning as an event does."""
-    return show_instant(FIRST_MORNING + minute * US_PER_MINUTE)
+    return show_instant(minute(number))
 
 
 def taken(lots: Lots, **more: object) -> list[Data]:

@@ -9,7 +9,8 @@ import pytest
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.uses.contain import contain
 from lotkin.uses.where import Question, where_used
-from tests.small_works import PLAN, Works
+from lotkin.uses.window import Window
+from tests.small_works import PLAN, Works, minute
 
 if TYPE_CHECKING:
     from lotkin.core.answers import Containment
@@ -64,6 +65,30 @@ def test_an_item_that_was_voided_and_made_anew_is_told_apart_by_position() -> No
     assert works.used("S1", Question(as_of=2))["S2"].quantity == 30_000_000
     assert works.used("S1", Question(as_of=3)) == {}
     assert works.used("S1", Question(as_of=4))["S2"].quantity == 20_000_000
+
+
+def test_a_time_asked_about_is_of_the_day_as_well() -> None:
+    works = Works()
+    works.receive("S1", at=1)
+    split = works.split("S1", {"S2": 30}, at=10)
+    position, around = works.head(), Window(minute(9), minute(11))
+    works.amend(split, at=20)
+
+    assert works.used("S1", Question(window=around)) == {}
+    assert works.used("S1", Question(window=around, as_of=position)).keys() == {"S2"}
+
+
+def test_a_test_counts_at_the_time_that_it_was_corrected_to() -> None:
+    works = Works()
+    works.receive("S1", at=1)
+    works.resource("GAUGE", "gauge", at=1)
+    works.build("U1", None, inputs={"S1": 1}, place="FLOOR", at=2)
+    tested = works.test("U1", resources=["GAUGE"], at=5)
+    position, around = works.head(), Window(minute(9), minute(11))
+    works.amend(tested, at=10)
+
+    assert works.used("GAUGE", Question(window=around)).keys() == {"U1"}
+    assert works.used("GAUGE", Question(window=around, as_of=position)) == {}
 
 
 def test_a_hold_counts_as_of_its_day() -> None:

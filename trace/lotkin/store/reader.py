@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
 from sqlalchemy import func, or_, select, type_coerce
@@ -11,6 +12,7 @@ from lotkin.core.canonical import GENESIS
 from lotkin.core.chain import ChainRow
 from lotkin.core.items import Item, Link
 from lotkin.core.places import End, Spot
+from lotkin.core.window import amended_at
 from lotkin.store.rows import (
     FACT,
     FACT_PAST,
@@ -66,6 +68,37 @@ class Reader(SqlView):
             return None
         self.numbers[code] = rows[0][0]
         return item_of(rows[0])
+
+    def children_then(self, code: str, as_of: int | None) -> list[tuple[Link, Item, int]]:
+        """List (link, child, microseconds UTC of its event) below an item at a position."""
+        link, item = living(LINK, LINK_PAST, as_of), living(ITEM, ITEM_PAST, as_of)
+        parts = [link.c[column.name] for column in LINK_PARTS]
+        query = (
+            select(*parts, *select_items(item).selected_columns)
+            .join(item, item.c.id == link.c.child)
+            .where(link.c.parent == self.number(code))
+        )
+        found = []
+        for row in self._rows(query):
+            child = item_of(row[len(parts) :])
+            there = link_of(row[: len(parts)], code, child.code)
+            own = child.event == there.event and child.made_at is not None
+            at = child.made_at if own else self._at_then(there.event, as_of)
+            found.append((there, child, at or 0))
+        return found
+
+    def _at_then(self, seq: int, as_of: int | None) -> int:
+        """Tell when an event took place, as it read at a journal position."""
+        fact = living(FACT, FACT_PAST, as_of)
+        query = (
+            select(fact.c.value)
+            .where(fact.c.topic == "amended", fact.c.subject == str(seq))
+            .order_by(fact.c.event.desc())
+        )
+        rows = self._rows(query.limit(1))
+        if not rows:
+            return self.entry(seq).at
+        return amended_at(json.loads(rows[0][0]))
 
     def reach(
         self,

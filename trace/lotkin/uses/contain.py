@@ -37,7 +37,7 @@ def contain(store: CanRead, texts: Sequence[str], question: Question = NOTHING_S
     with store.reading() as view:
         as_of = check_position(view, question.as_of)
         subjects = _subjects(view, texts, question)
-        first = first_within(view, subjects, question.window)
+        first = first_within(view, subjects, question.window, as_of=question.as_of)
         codes = [subject.code for subject in subjects]
         reach = view.reach(codes, "down", as_of=question.as_of, first=first)
         exposure = expose(reach, reach.starts)

@@ -71,7 +71,7 @@ def where_used(store: CanRead, text: str, question: Question = NOTHING_SAID) -> 
     with store.reading() as view:
         as_of = check_position(view, question.as_of)
         subject = resolve(view, text, question.as_of)
-        first = first_within(view, [subject], question.window)
+        first = first_within(view, [subject], question.window, as_of=question.as_of)
         reach = view.reach([subject.code], "down", as_of=question.as_of, first=first)
         exposure = expose(reach, reach.starts)
         maker = row_maker(view, reach, exposure, question.as_of)

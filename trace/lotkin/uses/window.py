@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.window import Window, falls_into
+from lotkin.core.window import Window, was_within
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,9 +16,15 @@ __all__ = ["Window", "first_within"]
 
 
 def first_within(
-    view: Reading, subjects: Sequence[Item], window: Window | None
+    view: Reading, subjects: Sequence[Item], window: Window | None, *, as_of: int | None = None
 ) -> list[str] | None:
     """List what was done with the subjects, or came out of them, within a window.
+
+    Args:
+        view: Where to look.
+        subjects: The items asked about.
+        window: The time asked about; None for all of it.
+        as_of: Journal position; None for now.
 
     Returns:
         Codes of direct children to go on from; None without a window.
@@ -28,7 +34,7 @@ def first_within(
     first = {
         link.child
         for subject in subjects
-        for link in view.children(subject.code)
-        if falls_into(view, subject, link, window)
+        for link, child, at in view.children_then(subject.code, as_of)
+        if was_within(subject, link, child, at=at, window=window)
     }
     return sorted(first)
