@@ -57,6 +57,28 @@ def test_the_same_containment_comes_as_a_workbook_and_as_csv(demo: Path, tmp_pat
     assert members == {item["code"] for item in asked["items"]}
 
 
+def test_customers_are_told_what_they_have_of_the_bad_batch(demo: Path, tmp_path: Path) -> None:
+    paper, book = tmp_path / "notices.pdf", tmp_path / "customers.xlsx"
+    answer = lotkin("report", "customers", "ANO-009", "--to", paper, "--db", demo, "--json")
+    assert answer.document() == {"report": "customers", "units": 51, "to": str(paper)}
+    assert lotkin("report", "customers", "ANO-009", "--to", book, "--db", demo).status == 0
+
+    asked = lotkin("contain", "ANO-009", "--json", "--db", demo).document()["customers"]
+    pages = text_of(paper.read_bytes())
+    assert len(pages) == len(asked)
+    for page, customer in zip(pages, asked, strict=True):
+        assert [serial for serial in customer["serials"] if serial not in page] == []
+    rows = openpyxl.load_workbook(book)["customers"].iter_rows(min_row=2, values_only=True)
+    told = {(row[0], row[3]) for row in rows if row[3]}
+    assert told == {(one["customer"], serial) for one in asked for serial in one["serials"]}
+
+
+def test_no_notice_is_written_where_no_customer_has_any(small_store: Path, tmp_path: Path) -> None:
+    to = tmp_path / "x.pdf"
+    answer = lotkin("report", "customers", "NUTS-1", "--to", to, "--db", small_store)
+    assert (answer.status, to.exists()) == (3, False)
+
+
 def test_a_report_can_be_narrowed_to_a_time(small_store: Path, tmp_path: Path) -> None:
     to = tmp_path / "narrow.pdf"
     words = ["report", "contain", "TIP-1T", "--to", str(to), "--db", str(small_store)]

@@ -17,9 +17,9 @@ from lotkin_cli.verbs.adding import add_verb
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.uses.report_data import ContainmentData
+    from lotkin.uses.report_data import ContainmentData, CustomerData
     from lotkin.uses.where import Question
-    from lotkin_labels.reports import ContainmentReport, RecordTable
+    from lotkin_labels.reports import ContainmentReport, CustomerReport, RecordTable
 
 __all__ = ["add_to"]
 
@@ -61,6 +61,11 @@ Until = Annotated[
 ]
 
 
+Reason = Annotated[
+    str, typer.Option("--reason", metavar="TEXT", help="Why it is asked; stands in the report.")
+]
+
+
 def _check_span(since: str | None, until: str | None) -> None:
     """Refuse a span that ends before it begins, by the names that it has here."""
     first = question_of(None, None, span=(since, None)).window
@@ -81,9 +86,7 @@ def contain_report_command(
     until: Until = None,
     as_of: AsOf = None,
     min_content: MinContent = None,
-    reason: Annotated[
-        str, typer.Option("--reason", metavar="TEXT", help="Why it is asked; stands in the report.")
-    ] = "",
+    reason: Reason = "",
     json: Json = False,
     db: Db = None,
 ) -> None:
@@ -107,6 +110,67 @@ def contain_report_command(
     else:
         _save_csv(to, member_table(report))
     _tell(json, to, what="containment", units=data.found.units)
+
+
+def customers_report_command(
+    codes: Codes,
+    *,
+    to: Into,
+    since: Since = None,
+    until: Until = None,
+    as_of: AsOf = None,
+    reason: Reason = "",
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Write down what each customer has: units, lots and cartons, with shipment and reference.
+
+    As .pdf every customer has a page of their own, as .xlsx or .csv every item has a row. Nobody is
+    notified by it.
+    """
+    _check_span(since, until)
+    question = question_of(None, None, span=(since, until), as_of=as_of)
+    from lotkin.uses.report_data import customer_data
+    from lotkin_labels.reports import customer_table, print_customers
+
+    data = customer_data(open_db(db), codes, question)
+    report = _customers(data, _containment(data.containment, question, reason))
+    ending = to.suffix.lower()
+    if ending == ".pdf":
+        _save(to, print_customers(report))
+    elif ending == ".xlsx":
+        title = f"Customers who have {report.containment.subjects}"
+        _save_workbook(to, [customer_table(report)], title)
+    else:
+        _save_csv(to, customer_table(report))
+    units = {serial for notice in report.notices for serial in notice.serials}
+    _tell(json, to, what="customers", units=len(units))
+
+
+def _customers(data: CustomerData, containment: ContainmentReport) -> CustomerReport:
+    from lotkin_cli.shown.places import Places
+    from lotkin_labels.reports import CustomerNotice, CustomerReport, HeldItem
+    from lotkin_labels.wording import show_day
+
+    plan = data.containment.plan
+    notices = [
+        CustomerNotice(
+            customer,
+            Places(plan).name(customer),
+            tuple(
+                HeldItem(
+                    row=one.row,
+                    carton=one.carton,
+                    shipment=one.shipment,
+                    shipped_on=show_day(one.shipped_at, plan),
+                    reference=one.reference,
+                )
+                for one in holdings
+            ),
+        )
+        for customer, holdings in data.customers.items()
+    ]
+    return CustomerReport(containment, tuple(notices))
 
 
 def _containment(data: ContainmentData, question: Question, reason: str) -> ContainmentReport:
@@ -170,6 +234,15 @@ def add_to(app: typer.Typer) -> None:
             "lotkin report contain ANO-009 --to containment.pdf",
             "lotkin report contain ANO-009 --to containment.xlsx",
             'lotkin report contain POWDER-001 --reason "burnt smell" --to powder.pdf',
+        ),
+    )
+    add_verb(
+        report_app,
+        "customers",
+        customers_report_command,
+        examples=(
+            "lotkin report customers ANO-009 --to notices.pdf",
+            "lotkin report customers ANO-009 --to customers.xlsx",
         ),
     )
     app.add_typer(

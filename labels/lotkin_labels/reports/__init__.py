@@ -1,4 +1,4 @@
-"""Reports for people who decide: containment, as PDF, as a workbook and as CSV."""
+"""Reports for people who decide: PDF, workbooks and CSV."""
 
 from __future__ import annotations
 
@@ -6,17 +6,25 @@ from lotkin_labels.reports.comma_separated import write_csv
 from lotkin_labels.reports.containment import ContainmentReport, DecisionRecord
 from lotkin_labels.reports.containment_pages import print_containment
 from lotkin_labels.reports.containment_tables import containment_tables, member_table
+from lotkin_labels.reports.customer_pages import print_customers
+from lotkin_labels.reports.customer_table import customer_table
+from lotkin_labels.reports.customers import CustomerNotice, CustomerReport, HeldItem
 from lotkin_labels.reports.record_table import RecordColumn, RecordTable
 from lotkin_labels.reports.workbook import write_workbook
 
 __all__ = [
     "ContainmentReport",
+    "CustomerNotice",
+    "CustomerReport",
     "DecisionRecord",
+    "HeldItem",
     "RecordColumn",
     "RecordTable",
     "containment_tables",
+    "customer_table",
     "member_table",
     "print_containment",
+    "print_customers",
     "write_csv",
     "write_workbook",
 ]

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from lotkin_labels.column import Column
 from lotkin_labels.fonts import Face
-from lotkin_labels.marks import moved
 from lotkin_labels.paper import Block, block_of
 from lotkin_labels.pdf import write_pdf
 from lotkin_labels.reports.accounts import put_accounts
+from lotkin_labels.reports.blocks import big_numbers, signature_lines, title_block
 from lotkin_labels.reports.containment import CAUTION, ContainmentReport
 from lotkin_labels.reports.figures import (
     counted,
@@ -24,14 +24,11 @@ from lotkin_labels.reports.genealogy import genealogy_of
 from lotkin_labels.reports.genealogy_picture import genealogy_marks
 from lotkin_labels.reports.lists import TableColumn, fact_list, put_table
 from lotkin_labels.reports.whereabouts import put_elsewhere, put_left_out, put_whereabouts
-from lotkin_labels.write_in import WriteIn, write_in_rows
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from lotkin_labels.marks import Page
 
-    from lotkin_labels.marks import Mark, Page
-
-__all__ = ["big_numbers", "containment_pages", "print_containment", "title_block"]
+__all__ = ["containment_pages", "print_containment"]
 
 NOTE = "The record, not the judgement: decisions are for the responsible persons."
 
@@ -64,21 +61,13 @@ def containment_pages(report: ContainmentReport) -> list[Page]:
     put_elsewhere(flow, found)
     put_left_out(flow, found)
     _put_decisions(flow, report)
-    flow.put([_signatures()], head=[heading("Signatures")])
+    flow.put(
+        [signature_lines("prepared by", "checked by", "decided by")], head=[heading("Signatures")]
+    )
     flow.put_on_own_page(
         genealogy_marks(genealogy_of(found), note=_picture_note(report)), LANDSCAPE
     )
     return flow.pages()
-
-
-def title_block(title: str, under: str) -> Block:
-    """Make the title of a report."""
-    column = Column(0, BODY_MM)
-    column.text(title, Face.BOLD, 18, most=3)
-    if under:
-        column.text(under, Face.TEXT, 10, most=2)
-    column.skip(3)
-    return block_of(column)
 
 
 def _scope(report: ContainmentReport) -> list[Block]:
@@ -143,18 +132,6 @@ def _headline(report: ContainmentReport) -> Block:
     return block_of(column)
 
 
-def big_numbers(numbers: Sequence[tuple[str, str]]) -> Block:
-    """Set numbers large, each above its word."""
-    marks: list[Mark] = []
-    pitch = BODY_MM / len(numbers)
-    for at, (number, word) in enumerate(numbers):
-        column = Column(at * pitch, pitch - 2, 4)
-        column.line(number, Face.BOLD, 22)
-        column.line(word, Face.TEXT, 9)
-        marks += column.marks
-    return Block(4 + (22 + 9) * 1.25 * 25.4 / 72 + 3, tuple(marks))
-
-
 def _put_decisions(flow: Flow, report: ContainmentReport) -> None:
     if not report.decisions:
         flow.put(paragraph("No decision is recorded."), head=[heading("Decisions")])
@@ -165,18 +142,6 @@ def _put_decisions(flow: Flow, report: ContainmentReport) -> None:
         for each in report.decisions
     ]  # fmt: skip
     put_table(flow, "Decisions", DECISION_COLUMNS, rows)
-
-
-def _signatures() -> Block:
-    column = Column(0, BODY_MM)
-    for who in ("prepared by", "checked by", "decided by"):
-        fields = [WriteIn(who, 8), WriteIn("function", 5), WriteIn("signature", 7),
-                  WriteIn("date and time", 4)]  # fmt: skip
-        column.skip(3)
-        for line in write_in_rows(fields, left_mm=0, width_mm=BODY_MM):
-            column.marks += moved(line.marks, 0, column.y_mm)
-            column.skip(line.height_mm)
-    return block_of(column)
 
 
 def _picture_note(report: ContainmentReport) -> str:

@@ -6,17 +6,27 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lotkin.core.draft import Draft
+from lotkin.core.events import Ship
+from lotkin.core.reading import read
 from lotkin.uses.contain import contain
 from lotkin.uses.where import NOTHING_SAID, Question
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin.core.answers import Containment
+    from lotkin.core.answers import Containment, Row
+    from lotkin.core.items import Item
     from lotkin.core.plan import ShopPlan
     from lotkin.uses.ports import CanRead, Reading
 
-__all__ = ["ContainmentData", "containment_data"]
+__all__ = [
+    "ContainmentData",
+    "CustomerData",
+    "Holding",
+    "containment_data",
+    "customer_data",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +43,33 @@ class ContainmentData:
     plan: ShopPlan | None
     head_number: int
     head_hash: str
+
+
+@dataclass(frozen=True, slots=True)
+class Holding:
+    """Pieces that a customer has, and how they got there.
+
+    Attributes:
+        row: The item; its only place is the customer.
+        carton: Code of the carton that they are in; "" for none.
+        shipment: Code of the latest shipment that took them there; "" if none is recorded.
+        shipped_at: Microseconds UTC.
+        reference: Order or delivery note.
+    """
+
+    row: Row
+    carton: str
+    shipment: str = ""
+    shipped_at: int | None = None
+    reference: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CustomerData:
+    """A containment, and what each customer has of it, in order of their codes."""
+
+    containment: ContainmentData
+    customers: dict[str, tuple[Holding, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +93,69 @@ def containment_data(
         NotFound, Ambiguous: A text leads nowhere, or to several items.
     """
     with store.reading() as view:
-        found = contain(_OneState(view), texts, question)
-        head_number, head_hash = view.journal_head()
-        return ContainmentData(found, plan_of(view), head_number, head_hash)
+        return _containment(view, texts, question)
 
 
-def plan_of(view: Reading) -> ShopPlan | None:
-    """Give the plan in force; None for none."""
-    number = view.plan_number()
-    return view.plan(number) if number else None
+def customer_data(
+    store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID
+) -> CustomerData:
+    """Find what each customer has of what some items take in, and when it was shipped.
+
+    Raises:
+        NotFound, Ambiguous: A text leads nowhere, or to several items.
+    """
+    with store.reading() as view:
+        data = _containment(view, texts, question)
+        shipments = _Shipments(view, data.found.answer.as_of)
+        customers = {
+            customer: tuple(shipments.holding(row, customer) for row in rows)
+            for customer, rows in data.found.customers.items()
+        }
+        return CustomerData(data, customers)
+
+
+def _containment(view: Reading, texts: Sequence[str], question: Question) -> ContainmentData:
+    found = contain(_OneState(view), texts, question)
+    number = view.plan_number(question.as_of)
+    return ContainmentData(found, view.plan(number) if number else None, *view.journal_head())
+
+
+class _Shipments:
+    """Finds the shipment that took something to a customer, each read once."""
+
+    def __init__(self, view: Reading, as_of: int) -> None:
+        self._view = view
+        self._as_of = as_of
+        self._ships: dict[int, Ship | None] = {}
+        self._of: dict[str, list[Item]] = {}
+
+    def holding(self, row: Row, customer: str) -> Holding:
+        """Tell how what a row says came to a customer."""
+        carton = row.at[0].within
+        found = [
+            (item.made_at or 0, item, ship)
+            for code in dict.fromkeys((carton or row.code, row.code))
+            for item in self._shipments_of(code)
+            if (ship := self._ship(item.event)) is not None and ship.customer == customer
+        ]
+        if not found:
+            return Holding(row, carton)
+        _, item, ship = max(found, key=lambda one: (one[0], one[1].event))
+        return Holding(row, carton, item.code, item.made_at, ship.reference)
+
+    def _shipments_of(self, code: str) -> list[Item]:
+        if code not in self._of:
+            self._of[code] = [
+                item
+                for link in self._view.children(code)
+                if link.event <= self._as_of
+                and (item := self._view.item(link.child)) is not None
+                and item.kind == "shipment"
+            ]
+        return self._of[code]
+
+    def _ship(self, seq: int) -> Ship | None:
+        if seq not in self._ships:
+            event = read(Draft(self._view), self._view.entry(seq))
+            self._ships[seq] = event if isinstance(event, Ship) else None
+        return self._ships[seq]
