@@ -6,8 +6,8 @@ A test draws steps one after the other and looks in between:
     for _ in range(20):
         history.step()
 
-What a step means is in `tests/history_steps.py` (things done) and `tests/history_corrections.py`
-(amendments, voids and what is said twice).
+What a step means is in `tests/history_steps.py` (things done), `tests/history_cases.py`
+(suspicions) and `tests/history_corrections.py` (amendments, voids and what is said twice).
 """
 
 from __future__ import annotations
@@ -49,6 +49,7 @@ AROUND: dict[str, tuple[str, ...]] = {
     "the bench": ("mount", "build", "swap", "dismantle", "pool", "test", "inspect", *_CORRECTED),
     "mixing": ("make", "blend", "pool", "split", "find", "identify", "count", *_CORRECTED),
     "outside": ("make", "pool", "send", "take_back", "merge_batches", "count", *_CORRECTED),
+    "suspicion": ("make", "split", "move", "open_case", "decide", "close_case", *_CORRECTED),
     "packing": ("build", "pack", "unpack", "ship", "come_back", "move", "test", *_CORRECTED),
 }
 """Subjects of a history, and the steps that it is then made of; no names: all of them."""
@@ -193,10 +194,13 @@ class History:
         Returns:
             What was recorded; None if a rule refused it or there was nothing to do it with.
         """
+        from tests.history_cases import CASES
         from tests.history_corrections import CORRECTIONS
         from tests.history_steps import STEPS
 
-        steps = [one for one in (*STEPS, *CORRECTIONS) if not names or one.__name__ in names]
+        steps = [
+            one for one in (*STEPS, *CASES, *CORRECTIONS) if not names or one.__name__ in names
+        ]
         self.look()
         for _ in range(TRIES):
             try:
