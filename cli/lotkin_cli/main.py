@@ -8,6 +8,7 @@ import typer
 
 from lotkin_cli.group import LotkinGroup
 from lotkin_cli.verbs import (
+    audit,
     case,
     complaint,
     contain,
@@ -84,6 +85,7 @@ for add_to in (
     sample.add_to,
     complaint.add_to,
     case.add_to,
+    audit.add_to,
     paper.add_to,
     report.add_to,
     tables.add_to_keeping,

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from lotkin.uses.where import Question
 
-__all__ = ["Families", "From", "Kinds", "MinContent", "To", "question_of"]
+__all__ = ["Families", "From", "Kinds", "MinContent", "To", "check_moment", "question_of"]
 
 
 def _check_families(values: list[str] | None) -> list[str]:
@@ -35,7 +35,8 @@ def _one_of(value: str, known: Iterable[str], what: str) -> str:
     raise typer.BadParameter(f"{value!r} is no {what}; {near}")
 
 
-def _check_moment(value: str | None) -> str | None:
+def check_moment(value: str | None) -> str | None:
+    """Refuse what is no moment with its zone."""
     if value is not None:
         _microseconds(value)
     return value
@@ -88,7 +89,7 @@ From = Annotated[
     typer.Option(
         "--from",
         metavar="TIME",
-        callback=_check_moment,
+        callback=check_moment,
         help="Only what was done with it at or after this moment.",
     ),
 ]
@@ -98,7 +99,7 @@ To = Annotated[
     typer.Option(
         "--to",
         metavar="TIME",
-        callback=_check_moment,
+        callback=check_moment,
         help="Only what was done with it at or before this moment.",
     ),
 ]

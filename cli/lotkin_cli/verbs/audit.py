@@ -1,0 +1,153 @@
+"""`audit`: gaps in the record, and how to mend each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from lotkin_cli.narrowing import check_moment
+from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.options import All, Csv, Db, Form, Json, form_of
+from lotkin_cli.verbs.adding import ASK, add_verb
+
+if TYPE_CHECKING:
+    from lotkin.core.audit import Gap
+    from lotkin.uses.audit import Audit
+
+__all__ = ["add_to"]
+
+BAD_FINDING = 1
+
+MOST_DAYS = 36_500
+
+COLUMNS = ("kind", "record", "at", "event", "message", "mend")
+
+
+def _check_kinds(values: list[str] | None) -> list[str]:
+    from lotkin.core.audit import KINDS_OF_GAPS
+    from lotkin.core.errors import did_you_mean
+
+    for value in values or ():
+        if value not in KINDS_OF_GAPS:
+            known = f"choose from {', '.join(KINDS_OF_GAPS)}"
+            near = did_you_mean(value[:40], KINDS_OF_GAPS) or known
+            raise typer.BadParameter(f"{value!r} is no kind of gap; {near}")
+    return list(values or ())
+
+
+KindsOfGaps = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--kind",
+        metavar="KIND",
+        callback=_check_kinds,
+        help="Only gaps of this kind, e.g. certificate-missing; may be repeated.",
+    ),
+]
+
+At = Annotated[
+    str | None,
+    typer.Option(
+        "--at",
+        metavar="TIME",
+        callback=check_moment,
+        help="Count days to this moment instead of now.",
+    ),
+]
+
+
+def audit_command(
+    *,
+    kind: KindsOfGaps = None,
+    at: At = None,
+    stale_days: Annotated[
+        int, typer.Option(metavar="DAYS", min=0, max=MOST_DAYS, help="For stock nobody touched.")
+    ] = 180,
+    outside_days: Annotated[
+        int, typer.Option(metavar="DAYS", min=0, max=MOST_DAYS, help="For pieces sent outside.")
+    ] = 30,
+    held_days: Annotated[
+        int, typer.Option(metavar="DAYS", min=0, max=MOST_DAYS, help="For what is held.")
+    ] = 30,
+    open_days: Annotated[
+        int,
+        typer.Option(
+            metavar="DAYS",
+            min=0,
+            max=MOST_DAYS,
+            help="For travellers without a finished lot, and resources never used.",
+        ),
+    ] = 30,
+    due_days: Annotated[
+        int,
+        typer.Option(metavar="DAYS", min=0, max=MOST_DAYS, help="How near a due date is told."),
+    ] = 14,
+    everything: All = False,
+    json: Json = False,
+    csv: Csv = False,
+    db: Db = None,
+) -> None:
+    """Look for gaps in the record.
+
+    Components and certificates that are missing, steps skipped, rules broken by what was reported,
+    times that run backwards, stock below zero or at unknown places, what is due, overdue, held or
+    idle for too long: each with how to mend it. Exit status 1 if there are gaps.
+    """
+    form = form_of(json=json, csv=csv)
+    from lotkin.core.audit import Limits
+    from lotkin.core.instants import parse_instant, to_us
+    from lotkin.uses.audit import audit
+    from lotkin.wiring import now_us
+
+    limits = Limits(
+        stale=stale_days, outside=outside_days, held=held_days, unfinished=open_days, due=due_days
+    )
+    now = now_us() if at is None else to_us(parse_instant(at))
+    store = open_db(db)
+    found = audit(store, now, limits, kinds=kind or ())
+    if form is Form.JSON:
+        _write_document(found)
+    elif form is Form.CSV:
+        from lotkin_cli.shown.spreadsheet import write_rows
+
+        write_rows(COLUMNS, (_cells(gap) for gap in found.gaps))
+    else:
+        from lotkin_cli.shown.audit_text import print_audit
+        from lotkin_cli.shown.places import Places
+
+        print_audit(found, Places(plan_in_force(store)).zone, everything=everything)
+    if found.gaps:
+        raise typer.Exit(BAD_FINDING)
+
+
+def _cells(gap: Gap) -> tuple[str | int | None, ...]:
+    from lotkin.core.instants import show_instant
+
+    at = None if gap.at is None else show_instant(gap.at)
+    return gap.kind, gap.record, at, gap.event or None, gap.message, gap.mend
+
+
+def _write_document(found: Audit) -> None:
+    from lotkin_cli.shown.json_document import write_document
+
+    write_document(
+        {
+            "gaps": (dict(zip(COLUMNS, _cells(gap), strict=True)) for gap in found.gaps),
+            "counts": dict(found.counts),
+            "items": found.items,
+            "units": found.units,
+            "as_of": found.as_of,
+        }
+    )
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the verb."""
+    add_verb(
+        app,
+        "audit",
+        audit_command,
+        section=ASK,
+        examples=("lotkin audit", "lotkin audit --kind certificate-missing --csv"),
+    )
