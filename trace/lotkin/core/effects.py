@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.draft import Draft
-from lotkin.core.errors import ChildBeforeParent
+from lotkin.core.errors import ChildBeforeParent, StillInUse, UnknownCode
+from lotkin.core.events import Void
 from lotkin.core.instants import show_instant
 from lotkin.core.kinds import Mixing
 from lotkin.core.mixtures import adjust
 from lotkin.core.reading import is_void, read
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from lotkin.core.events import Event
     from lotkin.core.view import View
 
@@ -110,13 +114,30 @@ def _anew(
     for seq, plan, reading in readings:
         draft.begin(seq, reading.at_us, plan)
         known = len(draft.items)
-        reading.bring_forth(draft)
+        with _in_use(event, seq, reading):
+            reading.bring_forth(draft)
         adjust(draft, list(draft.items)[known:])
     for seq, _, reading in readings:
         if seq != where[0]:
-            more |= reading.touches(_at(draft, seq, reading.at_us)) - {seq}
+            with _in_use(event, seq, reading):
+                more |= reading.touches(_at(draft, seq, reading.at_us)) - {seq}
     more |= _states_that_rest_on(view, hidden)
     return more | set(hidden), draft
+
+
+@contextmanager
+def _in_use(event: Event, seq: int, reading: Event) -> Iterator[None]:
+    """Say of what a void would take away that a later event rests on it.
+
+    Raises:
+        StillInUse: The event is a void, and what is derived anew lacks an item.
+    """
+    try:
+        yield
+    except UnknownCode as error:
+        if not isinstance(event, Void):
+            raise
+        raise StillInUse(str(event.event), [f"event {seq} ({reading.kind})"]) from error
 
 
 def _at(draft: Draft, seq: int, at: int) -> Draft:
