@@ -79,6 +79,31 @@ def test_no_notice_is_written_where_no_customer_has_any(small_store: Path, tmp_p
     assert (answer.status, to.exists()) == (3, False)
 
 
+def test_a_repaired_pump_has_its_record_written_down(demo: Path, tmp_path: Path) -> None:
+    paper, book, table = tmp_path / "r.pdf", tmp_path / "r.xlsx", tmp_path / "r.csv"
+    for to in (paper, book, table):
+        assert lotkin("report", "unit", "DP40-0404", "--to", to, "--db", demo).status == 0
+
+    text = " ".join(text_of(paper.read_bytes()))
+    # the head of the bad batch was swapped out when it leaked
+    assert "A1 T-0044-30 to sample" in " ".join(text.split())
+    assert "T-0060-30" in text
+    sheets = openpyxl.load_workbook(book)
+    rows = [row[:6] for row in sheets["components"].iter_rows(min_row=2, values_only=True)]
+    with table.open(encoding="utf-8", newline="") as lines:
+        listed = list(csv.DictReader(lines))
+    assert [row["lot"] for row in listed] == [row[5] for row in rows]
+    assert {row["lot"] for row in listed if row["in_it_now"] == "false"} == {
+        "T-0044-30", "HOSE-005",
+    }  # fmt: skip
+
+
+def test_only_a_unit_has_a_record_of_a_unit(small_store: Path, tmp_path: Path) -> None:
+    to = tmp_path / "x.pdf"
+    assert lotkin("report", "unit", "TIP-1", "--to", to, "--db", small_store).status == 4
+    assert not to.exists()
+
+
 def test_a_report_can_be_narrowed_to_a_time(small_store: Path, tmp_path: Path) -> None:
     to = tmp_path / "narrow.pdf"
     words = ["report", "contain", "TIP-1T", "--to", str(to), "--db", str(small_store)]

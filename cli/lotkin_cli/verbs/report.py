@@ -9,7 +9,7 @@ import typer
 
 from lotkin_cli.narrowing import Families, Kinds, MinContent, question_of
 from lotkin_cli.opening import open_db
-from lotkin_cli.options import AsOf, Codes, Db, Json, check_file
+from lotkin_cli.options import AsOf, Code, Codes, Db, Json, check_file
 from lotkin_cli.shown.words import counted
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import add_verb
@@ -173,6 +173,28 @@ def _customers(data: CustomerData, containment: ContainmentReport) -> CustomerRe
     return CustomerReport(containment, tuple(notices))
 
 
+def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = None) -> None:
+    """Write down all that is on record of a unit: what it is built of, tests, where it went.
+
+    Components by position with their lots, heats and suppliers, through all its states. As .csv
+    only the components.
+    """
+    from lotkin.uses.report_data import unit_data
+    from lotkin.wiring import now_us
+    from lotkin_cli.shown.unit_record import unit_record
+    from lotkin_labels.reports import component_table, print_unit, unit_tables
+
+    record = unit_record(unit_data(open_db(db), code), now_us())
+    ending = to.suffix.lower()
+    if ending == ".pdf":
+        _save(to, print_unit(record))
+    elif ending == ".xlsx":
+        _save_workbook(to, unit_tables(record), f"Record of {record.serial}")
+    else:
+        _save_csv(to, component_table(record))
+    _tell(json, to, what="unit", units=1)
+
+
 def _containment(data: ContainmentData, question: Question, reason: str) -> ContainmentReport:
     from lotkin.wiring import now_us
     from lotkin_labels.reports import ContainmentReport
@@ -244,6 +266,12 @@ def add_to(app: typer.Typer) -> None:
             "lotkin report customers ANO-009 --to notices.pdf",
             "lotkin report customers ANO-009 --to customers.xlsx",
         ),
+    )
+    add_verb(
+        report_app,
+        "unit",
+        unit_report_command,
+        examples=("lotkin report unit DP40-0404 --to record.pdf",),
     )
     app.add_typer(
         report_app,

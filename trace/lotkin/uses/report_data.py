@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from lotkin.core.draft import Draft
 from lotkin.core.events import Ship
 from lotkin.core.reading import read
+from lotkin.uses.complaint import complaint
 from lotkin.uses.contain import contain
-from lotkin.uses.where import NOTHING_SAID, Question
+from lotkin.uses.where import NOTHING_SAID, Question, where_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -18,14 +19,18 @@ if TYPE_CHECKING:
     from lotkin.core.answers import Containment, Row
     from lotkin.core.items import Item
     from lotkin.core.plan import ShopPlan
+    from lotkin.uses.complaint import Complaint
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = [
     "ContainmentData",
     "CustomerData",
     "Holding",
+    "Origin",
+    "UnitData",
     "containment_data",
     "customer_data",
+    "unit_data",
 ]
 
 
@@ -73,6 +78,31 @@ class CustomerData:
 
 
 @dataclass(frozen=True, slots=True)
+class Origin:
+    """A heat or supplier's lot behind a component, and whether every piece of that is of it."""
+
+    item: Item
+    is_certain: bool
+
+
+@dataclass(frozen=True, slots=True)
+class UnitData:
+    """All that is on record of a unit, for a report.
+
+    Attributes:
+        origins: Heats and suppliers' lots by the code of a lot in the unit.
+        plan: The plan in force; None for none.
+        head_number, head_hash: Last row of the journal that it was read from.
+    """
+
+    unit: Complaint
+    origins: dict[str, tuple[Origin, ...]]
+    plan: ShopPlan | None
+    head_number: int
+    head_hash: str
+
+
+@dataclass(frozen=True, slots=True)
 class _OneState:
     """A store that is one state of another one: all that is asked of it fits together."""
 
@@ -112,6 +142,37 @@ def customer_data(
             for customer, rows in data.found.customers.items()
         }
         return CustomerData(data, customers)
+
+
+def unit_data(store: CanRead, text: str) -> UnitData:
+    """Put together all that is on record of a unit, and what its components come from.
+
+    Raises:
+        NotFound, Ambiguous: The text leads nowhere, to several items, or to no unit.
+    """
+    with store.reading() as view:
+        unit = complaint(_OneState(view), text)
+        lots = {one.lot.code: one.lot for one in unit.components}
+        lots |= {other.code: other for one in unit.components for other in one.alternatives}
+        number = view.plan_number()
+        return UnitData(
+            unit,
+            {code: tuple(_origins(view, lots[code])) for code in sorted(lots)},
+            view.plan(number) if number else None,
+            *view.journal_head(),
+        )
+
+
+def _origins(view: Reading, lot: Item) -> Iterator[Origin]:
+    """Find the heats and suppliers' lots behind a lot, itself if it has none and was bought."""
+    sources = frozenset({"heat", "source-lot"})
+    rows = list(where_from(_OneState(view), lot.code, Question(kinds=sources)).items)
+    if not rows and lot.supplier:
+        yield Origin(lot, True)
+    for row in rows:
+        item = view.item(row.code)
+        if item is not None:
+            yield Origin(item, row.certain)
 
 
 def _containment(view: Reading, texts: Sequence[str], question: Question) -> ContainmentData:
