@@ -19,6 +19,7 @@ __all__ = [
     "Db",
     "Form",
     "Json",
+    "MaybeCode",
     "Quiet",
     "check_path",
     "form_of",
@@ -76,6 +77,10 @@ def _check_code(value: str) -> str:
     if "\0" in text or any("\ud800" <= c <= "\udfff" for c in text):
         raise typer.BadParameter("a code must be text in UTF-8")
     return text
+
+
+def _check_maybe_code(value: str | None) -> str | None:
+    return None if value is None else _check_code(value)
 
 
 def _check_codes(values: list[str]) -> list[str]:
@@ -146,6 +151,16 @@ Code = Annotated[
         metavar="CODE",
         callback=_check_code,
         help="A code, serial or label, a heat or a supplier's lot number.",
+        show_default=False,
+    ),
+]
+
+MaybeCode = Annotated[
+    str | None,
+    typer.Argument(
+        metavar="CODE",
+        callback=_check_maybe_code,
+        help="A code, serial or label, a heat or a supplier's lot number; all if left out.",
         show_default=False,
     ),
 ]
