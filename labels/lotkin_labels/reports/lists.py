@@ -24,6 +24,9 @@ CODE_PT = 8.0
 WORD_MM = 34.0
 GAP_MM = 3.0
 PAD_MM = 0.9
+LINE_MM = CELL_PT * LEADING * MM_PER_POINT
+MOST_LINES = 20
+"""Of a row that stay together; more may go on on the next page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +62,7 @@ def put_table(
     """Put a table with its title; its column heads repeat on every page."""
     widths = _widths(columns)
     names = _table_head(columns, widths)
-    blocks = [_table_row(columns, widths, row) for row in rows]
+    blocks = [block for row in rows for block in _table_row(columns, widths, row)]
     flow.put(blocks, head=[*([heading(title)] if title else []), names], again=names)
 
 
@@ -72,37 +75,50 @@ def _widths(columns: Sequence[TableColumn]) -> list[float]:
 def _table_head(columns: Sequence[TableColumn], widths: Sequence[float]) -> Block:
     marks: list[Mark] = []
     left = 0.0
-    line = CELL_PT * LEADING * MM_PER_POINT
     for column, width in zip(columns, widths, strict=True):
         start = left
         if column.is_number:
             start += width - width_mm(column.name, Face.BOLD, CELL_PT - 0.5)
-        marks.append(Words(start, line * 0.8, column.name, Face.BOLD, CELL_PT - 0.5))
+        marks.append(Words(start, LINE_MM * 0.8, column.name, Face.BOLD, CELL_PT - 0.5))
         left += width + GAP_MM
-    marks.append(Rule(0, line + 0.8, BODY_MM, 0.25))
-    return Block(line + 1.2, tuple(marks))
+    marks.append(Rule(0, LINE_MM + 0.8, BODY_MM, 0.25))
+    return Block(LINE_MM + 1.2, tuple(marks))
 
 
 def _table_row(
     columns: Sequence[TableColumn], widths: Sequence[float], row: Sequence[str]
-) -> Block:
+) -> list[Block]:
+    """Make a row: one block, or several that may part where a cell is very long."""
+    cells = [
+        wrap(cell, column.face, column.size_pt, room_mm=width)
+        for column, width, cell in zip(columns, widths, row, strict=True)
+    ]
+    most = max(1, *(len(lines) for lines in cells))
+    blocks = []
+    for start in range(0, most, MOST_LINES):
+        end = min(start + MOST_LINES, most)
+        marks = _cell_lines(columns, widths, [lines[start:end] for lines in cells])
+        height = (end - start) * LINE_MM + (2 * PAD_MM if end == most else 0)
+        if end == most:
+            marks.append(Rule(0, height, BODY_MM, 0.08))
+        blocks.append(Block(height, tuple(marks)))
+    return blocks
+
+
+def _cell_lines(
+    columns: Sequence[TableColumn], widths: Sequence[float], cells: Sequence[Sequence[str]]
+) -> list[Mark]:
     marks: list[Mark] = []
     left = 0.0
-    line = CELL_PT * LEADING * MM_PER_POINT
-    most = 1
-    for column, width, cell in zip(columns, widths, row, strict=True):
-        lines = wrap(cell, column.face, column.size_pt, room_mm=width)
-        most = max(most, len(lines))
+    for column, width, lines in zip(columns, widths, cells, strict=True):
         for number, text in enumerate(lines):
-            baseline = PAD_MM - 0.2 + number * line + ASCENT * CELL_PT * MM_PER_POINT
+            baseline = PAD_MM - 0.2 + number * LINE_MM + ASCENT * CELL_PT * MM_PER_POINT
             start = left
             if column.is_number:
                 start += width - width_mm(text, column.face, column.size_pt)
             marks.append(Words(start, baseline, text, column.face, column.size_pt))
         left += width + GAP_MM
-    height = most * line + 2 * PAD_MM
-    marks.append(Rule(0, height, BODY_MM, 0.08))
-    return Block(height, tuple(marks))
+    return marks
 
 
 def fact_list(
@@ -115,16 +131,17 @@ def fact_list(
     """
     blocks = []
     for word, value in facts:
-        if not value:
-            continue
         face = Face.CODE if word in codes else Face.TEXT
         size = CODE_PT if word in codes else 9.0
-        column = Column(WORD_MM, BODY_MM - WORD_MM)
-        column.text(value, face, size)
-        label = Column(0, WORD_MM - 2)
-        label.line(word, Face.TEXT, 9)
-        height = max(column.y_mm, label.y_mm) + 0.6
-        blocks.append(Block(height, (*label.marks, *column.marks)))
+        lines = wrap(value, face, size, room_mm=BODY_MM - WORD_MM)
+        for number, text in enumerate(lines):
+            label = Column(0, WORD_MM - 2)
+            label.line("" if number else word, Face.TEXT, 9)
+            column = Column(WORD_MM, BODY_MM - WORD_MM)
+            column.line(text, face, size)
+            gap = 0.6 if number == len(lines) - 1 else 0.0
+            height = max(column.y_mm, label.y_mm) + gap
+            blocks.append(Block(height, (*label.marks, *column.marks)))
     return blocks
 
 

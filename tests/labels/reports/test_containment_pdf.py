@@ -8,6 +8,7 @@ import pytest
 
 from lotkin.uses.where import Question
 from lotkin_labels.reports import DecisionRecord, print_containment
+from lotkin_labels.reports.containment_pages import containment_pages
 from tests.labels.rendering import page_sizes_mm, text_of
 from tests.labels.reports.pump_works import pumps, report_on, serials
 from tests.small_works import PLAN, Works
@@ -115,3 +116,33 @@ def test_the_same_report_gives_the_same_bytes() -> None:
     report = report_on(pumps(2), "RUN-1")
 
     assert print_containment(report) == print_containment(report)
+
+
+def test_texts_longer_than_a_page_lose_nothing() -> None:
+    words = [f"word{number}" for number in range(1500)]
+    decided = DecisionRecord(
+        member="PUMP-0001", decision="sort", person="Quinn", reason=" ".join(words)
+    )
+    report = report_on(pumps(1), "RUN-1", reason=" ".join(words), decisions=(decided,))
+
+    pages = containment_pages(report)
+
+    text = " ".join(text_of(print_containment(report))).replace("\ufffe", "")
+    assert [word for word in words if len(re.findall(rf"\b{word}\b", text)) != 2] == []
+    for page in pages:
+        for mark in page.marks:
+            assert mark.area.bottom <= page.height_mm - 5
+            assert mark.area.right <= page.width_mm - 14.5
+
+
+def test_a_report_on_many_items_lists_them_all() -> None:
+    works = Works(plan=PLAN)
+    codes = [f"LOT-{number:03}" for number in range(150)]
+    for code in codes:
+        works.receive(code, 5)
+
+    pages = text_of(print_containment(report_on(works, *codes)))
+
+    assert "Containment of 150 items" in pages[0]
+    text = " ".join(pages)
+    assert [code for code in codes if f"{code}: purchased lot" not in text] == []
