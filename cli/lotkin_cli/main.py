@@ -10,6 +10,7 @@ from lotkin_cli.group import LotkinGroup
 from lotkin_cli.verbs import (
     audit,
     case,
+    cause,
     complaint,
     contain,
     demo,
@@ -84,6 +85,7 @@ for add_to in (
     where.add_to,
     contain.add_to,
     sample.add_to,
+    cause.add_to,
     complaint.add_to,
     case.add_to,
     audit.add_to,

@@ -18,6 +18,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats  # type: ignore[import-untyped]
 
+from lotkin.core.cause import adjusted, fisher_greater
 from lotkin.core.evidence import share_at_least, share_at_most, share_bounds
 from lotkin.core.sampling import acceptance, sample_plan, success_run
 
@@ -88,3 +89,34 @@ def test_a_sample_is_the_smallest_that_scipy_finds(data: st.DataObject) -> None:
     assert float(plan.risk) == pytest.approx(passes[plan.sample], abs=1e-9)
     assert passes[plan.sample] <= 0.1 + 1e-9
     assert passes[plan.sample - 1] > 0.1 - 1e-9
+
+
+@pytest.mark.parametrize("row", VALUES["fisher_exact"], ids=lambda row: str(row["name"]))
+def test_a_table_of_counts_has_that_p_value(row: dict[str, Any]) -> None:
+    (a, b), (c, d) = row["table"]
+
+    assert fisher_greater((a, b), (c, d)) == Fraction(row["p_greater_exact"])
+
+
+@given(st.tuples(*[st.integers(0, 40)] * 4))
+def test_a_p_value_is_that_of_scipy(counts: tuple[int, int, int, int]) -> None:
+    a, b, c, d = counts
+
+    theirs = stats.fisher_exact([[a, b], [c, d]], alternative="greater").pvalue
+    assert float(fisher_greater((a, b), (c, d))) == pytest.approx(theirs, rel=1e-9)
+
+
+def test_adjusting_rejects_the_four_of_benjamini_and_hochberg() -> None:
+    published = VALUES["benjamini_hochberg"]
+
+    found = [float(p) for p in adjusted([exact(p) for p in published["p"]])]
+
+    assert found == pytest.approx(published["bh_adjusted"], rel=1e-12)
+    assert sum(p <= published["alpha"] for p in found) == published["bh_rejected"] == 4
+
+
+@given(st.lists(st.floats(0, 1), min_size=1, max_size=20))
+def test_adjusted_p_values_are_those_of_scipy(values: list[float]) -> None:
+    found = [float(p) for p in adjusted([Fraction(p) for p in values])]
+
+    assert found == pytest.approx(list(stats.false_discovery_control(values)), rel=1e-12)

@@ -61,7 +61,7 @@ def test_what_cannot_be_is_refused(works: Works, wanted: Wanted, checked: Checke
 def test_bar_has_no_pieces_and_an_empty_lot_none_either(works: Works) -> None:
     with pytest.raises(BadQuantity, match="whole pieces"):
         plan_sample(works.store, "BAR-1", Wanted())
-    works.make({"BOXED": 1}, {"item": "SCREWS", "quantity": 60, "origin": "SHELF"})
+    works.make({"BOXED": 1}, {"item": "SCREWS", "quantity": 60, "place": "SHELF"})
     with pytest.raises(BadQuantity, match="SCREWS: quantity 0 pcs on hand"):
         plan_sample(works.store, "SCREWS", Wanted())
     with pytest.raises(UnknownCode):

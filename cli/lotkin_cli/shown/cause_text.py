@@ -1,0 +1,147 @@
+"""A common cause for people, as a document and as rows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_cli.shown.table import Column, capped, print_table
+from lotkin_cli.shown.words import counted, moment, percent, shortened
+from lotkin_cli.streams import clean, write
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from datetime import tzinfo
+
+    from lotkin.uses.common_cause import Cause, CommonCause
+    from lotkin_cli.shown.json_document import Data, Value
+    from lotkin_cli.shown.spreadsheet import Cell
+
+__all__ = ["CAUSE_COLUMNS", "cause_document", "cause_rows", "print_cause"]
+
+CAUSE_COLUMNS = (
+    "rank", "code", "kind", "part", "failed_with", "failed", "sound_with", "sound", "p",
+    "p_adjusted", "finding",
+)  # fmt: skip
+
+COLUMNS = (
+    Column("failed with it", right=True),
+    Column("sound with it", right=True),
+    Column("p", right=True),
+    Column("adjusted p", right=True),
+    Column("finding"),
+    Column("what", wraps=True),
+)
+
+SHOWN_WITHOUT_A_FINDING = 5
+
+
+def cause_document(found: CommonCause) -> dict[str, Value]:
+    """Describe a comparison and what it found."""
+    from lotkin.core.instants import show_instant
+
+    compared = found.compared
+    return {
+        "complaints": [unit.code for unit in found.complaints],
+        "parts": list(found.parts),
+        "built_from": show_instant(found.built[0]) if found.built else None,
+        "built_to": show_instant(found.built[1]) if found.built else None,
+        "margin_days": found.margin_days,
+        "enough": compared is not None,
+        "failed": len(found.complaints),
+        "sound": compared.sound if compared else None,
+        "tested": compared.tested if compared else 0,
+        "not_tested": compared.untested if compared else 0,
+        "finding": bool(found.findings),
+        "causes": [_cause_data(cause) for cause in found.causes],
+        "as_of": found.as_of,
+    }
+
+
+def _cause_data(cause: Cause) -> Data:
+    suspect = cause.suspect
+    return {
+        "items": [{"code": code, "kind": kind, "part": part} for code, kind, part in cause.items],
+        "failed_with": suspect.failed,
+        "sound_with": suspect.sound,
+        "p": suspect.p,
+        "p_adjusted": suspect.adjusted,
+        "finding": suspect.is_finding,
+    }
+
+
+def cause_rows(found: CommonCause) -> Iterator[tuple[Cell, ...]]:
+    """Write an item a row; those that cannot be told apart have the same rank."""
+    compared = found.compared
+    if compared is None:
+        return
+    for rank, cause in enumerate(found.causes, start=1):
+        suspect = cause.suspect
+        for code, kind, part in cause.items:
+            yield (
+                *(rank, code, kind, part),
+                *(suspect.failed, compared.failed, suspect.sound, compared.sound),
+                *(suspect.p, suspect.adjusted, suspect.is_finding),
+            )
+
+
+def print_cause(found: CommonCause, zone: tzinfo | None, *, everything: bool) -> None:
+    """Print what was compared, the finding in a sentence, and the table behind it."""
+    units = ", ".join(clean(unit.code) for unit in found.complaints)
+    write(f"common cause of {counted(len(found.complaints), 'unit')}: {units}")
+    write(f"as of event {found.as_of}")
+    compared = found.compared
+    if compared is None:
+        write("not enough: at least three units that failed are needed to tell a pattern")
+        return
+    part = clean(", ".join(found.parts)) or "unit"
+    write(f"compared with {compared.sound} shipped {part}{_built(found, zone)}")
+    left = f", {compared.untested} had by too few or too many to tell" if compared.untested else ""
+    write(f"tested: {counted(compared.tested, 'candidate')}{left}")
+    write(_finding(found))
+    shown = found.findings or found.causes[:SHOWN_WITHOUT_A_FINDING]
+    rows = capped(found.causes, everything=True) if everything else shown
+    if rows:
+        write("")
+        print_table(COLUMNS, [_cells(cause, found) for cause in rows])
+        more = len(found.causes) - len(rows)
+        if more:
+            write("")
+            write(f"{counted(more, 'weaker candidate')} not shown (--all, --csv or --json)")
+
+
+def _built(found: CommonCause, zone: tzinfo | None) -> str:
+    if found.built is None:
+        return ", whenever built"
+    start, end = (moment(time, zone)[:10] for time in found.built)
+    return f" built from {start} to {end} (a margin of {counted(found.margin_days, 'day')})"
+
+
+def _finding(found: CommonCause) -> str:
+    findings = found.findings
+    if not findings:
+        hint = "; a wider --margin compares with more units" if found.causes else ""
+        return f"no finding: nothing they share is more than chance would do (5 %){hint}"
+    first = findings[0]
+    codes = shortened((code for code, _, _ in first.items), everything=False)
+    apart = "" if len(first.items) == 1 else " (the data cannot tell these apart)"
+    others = f"; {counted(len(findings) - 1, 'other finding')} below" if len(findings) > 1 else ""
+    return f"finding: {clean(codes)}{apart}{others}"
+
+
+def _cells(cause: Cause, found: CommonCause) -> Sequence[str]:
+    suspect = cause.suspect
+    sound = found.compared.sound if found.compared else 0
+    by_kind: dict[str, list[str]] = {}
+    for code, kind, _ in cause.items:
+        by_kind.setdefault(kind, []).append(code)
+    what = "; ".join(
+        f"{kind} {shortened(codes, everything=True)}" for kind, codes in by_kind.items()
+    )
+    return (
+        f"{suspect.failed} of {len(found.complaints)}",
+        f"{suspect.sound} of {sound}" + (f" ({percent(suspect.sound / sound)})" if sound else ""),
+        f"{suspect.p:.2g}",
+        f"{suspect.adjusted:.2g}",
+        "yes" if suspect.is_finding else "",
+        what,
+    )
