@@ -94,6 +94,11 @@ class Received:
     event: Mapping[str, Json]
     findings: tuple[Finding, ...] = ()
 
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What is only told."""
+        return _messages(self.findings, Severity.NOTE)
+
 
 def propose(store: CanRead, delivery: Delivery, clock: Clock) -> Proposal:
     """Tell what a delivery would be recorded as; nothing is recorded or kept.

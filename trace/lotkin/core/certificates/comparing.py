@@ -137,6 +137,11 @@ def _compare_values(read: Mapping[str, CertificateReading], stated: Stated) -> I
             if set(found) != set(values):
                 text = f"{symbol} {_shown(values)} is confirmed, {name} reads {_shown(found)}"
                 yield Finding("value-read", Severity.WARNING, symbol, text)
+        unseen_values = [*({} if stated.composition else composition)]
+        unseen_values += [*({} if stated.mechanical else results)]
+        if unseen_values:
+            text = f"{name} reads {', '.join(unseen_values)}; nobody has confirmed that"
+            yield Finding("not-confirmed", Severity.NOTE, stated.record, text)
         if stated.grade is not None:
             unseen = check_certificate(
                 stated.grade,
