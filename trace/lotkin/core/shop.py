@@ -34,7 +34,9 @@ class Mode(StrEnum):
     AMENDED = "amended"
 
 
-STOCK_RULES = frozenset({"not-enough", "place-not-said", "held", "case-held", "past-due"})
+STOCK_RULES = frozenset(
+    {"not-enough", "not-shipped", "place-not-said", "held", "case-held", "past-due"}
+)
 
 
 class Shop:

@@ -249,15 +249,17 @@ class Return(Event):
             spot = Spot(self.customer, self.within)
         if spot is None:
             spot = Spot(self.customer or "unknown", self.within or "")
+        there = out.get(spot, 0)
+        amount = there if self.quantity is None else to_micro(self.quantity)
+        if not there or amount > there:
             shop.breach(
                 "not-shipped",
                 item.code,
                 f"{item.code} is not recorded as shipped"
-                + (f" to {self.customer}" if self.customer else ""),
+                + (f" to {self.customer}" if self.customer else "")
+                + (", or not as much of it" if there else ""),
                 hint="check the serial, or record the shipment first",
             )
-        there = out.get(spot, 0)
-        amount = there if self.quantity is None else to_micro(self.quantity)
         shop.check_amount(item.code, item.unit, amount or (MICRO if item.kind == "unit" else 0))
         return self.but(
             item=item.code,
