@@ -21,6 +21,7 @@ __all__ = [
     "Json",
     "MaybeCode",
     "Quiet",
+    "check_code",
     "check_path",
     "form_of",
     "login_name",
@@ -68,7 +69,8 @@ def check_file(value: Path | None) -> Path | None:
     return value
 
 
-def _check_code(value: str) -> str:
+def check_code(value: str) -> str:
+    """Refuse what no code can be, and give it without blanks around it."""
     text = value.strip()
     if not text:
         raise typer.BadParameter("a code cannot be empty")
@@ -80,11 +82,11 @@ def _check_code(value: str) -> str:
 
 
 def _check_maybe_code(value: str | None) -> str | None:
-    return None if value is None else _check_code(value)
+    return None if value is None else check_code(value)
 
 
 def _check_codes(values: list[str]) -> list[str]:
-    return [_check_code(value) for value in values]
+    return [check_code(value) for value in values]
 
 
 def _check_number(value: int | None) -> int | None:
@@ -103,7 +105,7 @@ def login_name() -> str:
 
 
 def _check_by(value: str) -> str:
-    return _check_code(value) if value else login_name()
+    return check_code(value) if value else login_name()
 
 
 Db = Annotated[
@@ -149,7 +151,7 @@ Code = Annotated[
     str,
     typer.Argument(
         metavar="CODE",
-        callback=_check_code,
+        callback=check_code,
         help="A code, serial or label, a heat or a supplier's lot number.",
         show_default=False,
     ),

@@ -4,6 +4,7 @@ LotkinError
 ├── NotFound              the input names something that is not recorded       exit 4
 │   ├── UnknownCode
 │   ├── NotAUnit
+│   ├── NothingToDrill
 │   ├── UnknownEvent
 │   ├── UnknownPosition
 │   └── NoPlan
@@ -46,6 +47,7 @@ from lotkin.core.errors.naming import (
     NoPlan,
     NotAUnit,
     NotFound,
+    NothingToDrill,
     UnknownCode,
     UnknownEvent,
     UnknownPosition,
@@ -98,6 +100,7 @@ __all__ = [
     "NotAUnit",
     "NotConfirmed",
     "NotFound",
+    "NothingToDrill",
     "Refused",
     "RuleBroken",
     "StillInUse",

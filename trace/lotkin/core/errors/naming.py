@@ -16,6 +16,7 @@ __all__ = [
     "NoPlan",
     "NotAUnit",
     "NotFound",
+    "NothingToDrill",
     "UnknownCode",
     "UnknownEvent",
     "UnknownPosition",
@@ -52,6 +53,18 @@ class NotAUnit(NotFound):
             f"{code} is not a unit; it is recorded as {kind}",
             record=code,
             hint=f"`lotkin where-used {code} --kind unit` lists the units behind which it is",
+        )
+
+
+class NothingToDrill(NotFound):
+    """A drill was to choose its subject, and nothing has been shipped or used yet."""
+
+    kind = "nothing-to-drill"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "nothing has been shipped or used yet, so there is nothing to drill",
+            hint="record what happens first, or name a code",
         )
 
 

@@ -13,6 +13,7 @@ from lotkin.core.events.check import Inspect, Test
 from lotkin.core.events.combine import Blend, Pool
 from lotkin.core.events.correct import Amend, Void
 from lotkin.core.events.dispatch import Pack, Return, Ship, Unpack
+from lotkin.core.events.drill import Drill
 from lotkin.core.events.identify import Identify
 from lotkin.core.events.issue import Issue
 from lotkin.core.events.make import Make
@@ -34,6 +35,7 @@ __all__ = [
     "Count",
     "Decide",
     "Dismantle",
+    "Drill",
     "Event",
     "Identify",
     "Import",
@@ -87,6 +89,7 @@ KINDS_OF_EVENTS: tuple[type[Event], ...] = (
     OpenCase,
     Decide,
     CloseCase,
+    Drill,
     Amend,
     Void,
 )

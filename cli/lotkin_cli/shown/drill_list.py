@@ -1,0 +1,125 @@
+"""The drills on record, and their trend."""
+
+from __future__ import annotations
+
+from statistics import median
+from typing import TYPE_CHECKING
+
+from lotkin.core.instants import show_instant
+from lotkin.uses.drill import drills
+from lotkin_cli.opening import plan_in_force
+from lotkin_cli.options import Form
+from lotkin_cli.shown.drill_text import accounted, drill_data
+from lotkin_cli.shown.places import Places
+from lotkin_cli.shown.table import Column, print_table
+from lotkin_cli.shown.words import counted, moment, percent
+from lotkin_cli.streams import write
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from datetime import tzinfo
+
+    from lotkin.core.events import Drill
+    from lotkin.core.view import Entry
+    from lotkin.uses.ports import CanRead
+
+__all__ = ["write_drills"]
+
+CSV_COLUMNS = (
+    "event", "at", "by", "subject", "seconds", "behind", "ahead", "units", "complete_units",
+    "accounts", "gaps",
+)  # fmt: skip
+
+COLUMNS = (
+    Column("when"),
+    Column("by"),
+    Column("subject"),
+    Column("seconds", right=True),
+    Column("behind", right=True),
+    Column("ahead", right=True),
+    Column("units", right=True),
+    Column("complete", right=True),
+    Column("account", wraps=True),
+    Column("gaps", right=True),
+)
+
+
+def write_drills(store: CanRead, form: Form) -> None:
+    """Write the drills on record in the form that is wanted."""
+    found = drills(store)
+    if form is Form.JSON:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(
+            {
+                "drills": (
+                    {
+                        "event": entry.seq,
+                        "at": show_instant(drill.at_us),
+                        "by": drill.by,
+                        "subject": drill.subject,
+                        **drill_data(drill),
+                    }
+                    for entry, drill in found
+                )
+            }
+        )
+    elif form is Form.CSV:
+        from lotkin_cli.shown.spreadsheet import write_rows
+
+        write_rows(
+            CSV_COLUMNS,
+            (
+                (
+                    entry.seq,
+                    show_instant(drill.at_us),
+                    drill.by,
+                    drill.subject,
+                    drill.seconds,
+                    drill.behind,
+                    drill.ahead,
+                    drill.units,
+                    drill.complete_units,
+                    accounted(drill),
+                    len(drill.gaps),
+                )
+                for entry, drill in found
+            ),
+        )
+    else:
+        _print(found, Places(plan_in_force(store)).zone)
+
+
+def _print(found: Sequence[tuple[Entry, Drill]], zone: tzinfo | None) -> None:
+    if not found:
+        write("no drill is on record")
+        return
+    rows = [
+        (
+            moment(drill.at_us, zone),
+            drill.by,
+            drill.subject,
+            str(drill.seconds),
+            str(drill.behind),
+            str(drill.ahead),
+            str(drill.units),
+            percent(drill.complete_units / drill.units) if drill.units else "",
+            accounted(drill),
+            str(len(drill.gaps)),
+        )
+        for _, drill in found
+    ]
+    print_table(COLUMNS, rows)
+    clean_ones = sum(not drill.gaps for _, drill in found)
+    write("")
+    write(f"{counted(len(found), 'drill')}, {clean_ones} without gaps; {_trend(found)}")
+
+
+def _trend(found: Sequence[tuple[Entry, Drill]]) -> str:
+    """Compare the later half with the earlier one."""
+    seconds = [drill.seconds for _, drill in found]
+    if len(seconds) < 2:
+        return f"answered in {seconds[0]} s"
+    middle = len(seconds) // 2
+    earlier, later = median(seconds[:middle]), median(seconds[middle:])
+    return f"answered in {later:.3f} s, earlier in {earlier:.3f} s (medians)"
