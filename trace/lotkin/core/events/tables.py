@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, StringConstraints
@@ -79,7 +80,7 @@ class Import(Event):
         Then no circle can come about but within the rows themselves.
 
         Raises:
-            BadEvent: A link does, or makes an item its own parent.
+            BadEvent: A link does, or stands twice.
             Circle: The rows go in a circle.
         """
         new = {row[0] for row in self.items}
@@ -92,6 +93,10 @@ class Import(Event):
                     "is recorded already and things were made from it",
                     hint="correct what it was made from by amending its event",
                 )
+        keys = Counter((row[0], row[1], row[3]) for row in self.links)
+        for (parent, child, group), times in keys.most_common(1):
+            if times > 1:
+                raise BadEvent(child, f"is linked to {parent} twice in group {group}")
         circle = find_circle([(row[0], row[1]) for row in self.links])
         if circle:
             raise Circle(circle)
