@@ -10,7 +10,7 @@ import pytest
 
 from lotkin.wiring import create_store
 from lotkin_demo import build
-from tests.cli.command import lotkin
+from tests.cli.command import copied, lotkin
 from tests.labels.rendering import text_of
 
 if TYPE_CHECKING:
@@ -102,6 +102,35 @@ def test_only_a_unit_has_a_record_of_a_unit(small_store: Path, tmp_path: Path) -
     to = tmp_path / "x.pdf"
     assert lotkin("report", "unit", "TIP-1", "--to", to, "--db", small_store).status == 4
     assert not to.exists()
+
+
+def test_a_case_is_written_down_with_its_decisions(demo: Path, tmp_path: Path) -> None:
+    db, paper, book = copied(demo, tmp_path), tmp_path / "case.pdf", tmp_path / "case.xlsx"
+    opened = lotkin("contain", "ANO-009", "--open", "--reason", "too thin", "--json", "--db", db)
+    case = opened.document()["case"]
+    words = ["--decision", "scrap", "--reason", "no use", "--by", "quinn", "--json"]
+    decided = lotkin("case", "decide", case, "DP40-0451", *words, "--db", db)
+    assert decided.document()["decided"] == ["DP40-0451"]
+
+    for to in (paper, book):
+        assert lotkin("report", "case", case, "--to", to, "--db", db).status == 0
+
+    text = " ".join(text_of(paper.read_bytes()))
+    assert f"case {case}, open" in text
+    assert "reason too thin" in text
+    assert "DP40-0451 all scrap quinn no use" in text
+    left = lotkin("case", "show", case, "--json", "--db", db).document()["undecided"]
+    assert left > 50
+    assert f"Without a decision: {left} members" in text
+    rows = openpyxl.load_workbook(book)["decisions"].iter_rows(min_row=2, values_only=True)
+    decisions = {row[0]: row[2] for row in rows}
+    assert decisions.pop("DP40-0451") == "scrap"
+    assert list(decisions.values()) == [None] * left
+
+
+def test_an_unknown_case_has_no_report(small_store: Path, tmp_path: Path) -> None:
+    answer = lotkin("report", "case", "CASE-9", "--to", tmp_path / "x.pdf", "--db", small_store)
+    assert answer.status == 4
 
 
 def test_a_report_can_be_narrowed_to_a_time(small_store: Path, tmp_path: Path) -> None:

@@ -17,9 +17,7 @@ from lotkin_cli.verbs.adding import add_verb
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.uses.report_data import ContainmentData, CustomerData
-    from lotkin.uses.where import Question
-    from lotkin_labels.reports import ContainmentReport, CustomerReport, RecordTable
+    from lotkin_labels.reports import ContainmentReport, RecordTable
 
 __all__ = ["add_to"]
 
@@ -98,10 +96,36 @@ def contain_report_command(
     _check_span(since, until)
     question = question_of(family, kind, span=(since, until), as_of=as_of, min_content=min_content)
     from lotkin.uses.report_data import containment_data
-    from lotkin_labels.reports import containment_tables, member_table, print_containment
+    from lotkin_cli.shown.reported import containment_report
 
     data = containment_data(open_db(db), codes, question)
-    report = _containment(data, question, reason)
+    report = containment_report(data, question, reason)
+    _write_containment(to, report)
+    _tell(json, to, what="containment", units=data.found.units)
+
+
+def case_report_command(
+    case: Annotated[str, typer.Argument(metavar="CASE", help="Code of the case.")],
+    *,
+    to: Into,
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Write a case down: its containment, who decided what and why, and what waits for it.
+
+    As .xlsx it is a workbook that explains its columns, as .csv the list of all members.
+    """
+    from lotkin.uses.report_data import case_data
+    from lotkin_cli.shown.reported import case_report
+
+    data = case_data(open_db(db), case)
+    _write_containment(to, case_report(data))
+    _tell(json, to, what="case", units=data.containment.found.units)
+
+
+def _write_containment(to: Path, report: ContainmentReport) -> None:
+    from lotkin_labels.reports import containment_tables, member_table, print_containment
+
     ending = to.suffix.lower()
     if ending == ".pdf":
         _save(to, print_containment(report))
@@ -109,7 +133,6 @@ def contain_report_command(
         _save_workbook(to, containment_tables(report), f"Containment of {report.subjects}")
     else:
         _save_csv(to, member_table(report))
-    _tell(json, to, what="containment", units=data.found.units)
 
 
 def customers_report_command(
@@ -131,10 +154,11 @@ def customers_report_command(
     _check_span(since, until)
     question = question_of(None, None, span=(since, until), as_of=as_of)
     from lotkin.uses.report_data import customer_data
+    from lotkin_cli.shown.reported import containment_report, customer_report
     from lotkin_labels.reports import customer_table, print_customers
 
     data = customer_data(open_db(db), codes, question)
-    report = _customers(data, _containment(data.containment, question, reason))
+    report = customer_report(data, containment_report(data.containment, question, reason))
     ending = to.suffix.lower()
     if ending == ".pdf":
         _save(to, print_customers(report))
@@ -145,32 +169,6 @@ def customers_report_command(
         _save_csv(to, customer_table(report))
     units = {serial for notice in report.notices for serial in notice.serials}
     _tell(json, to, what="customers", units=len(units))
-
-
-def _customers(data: CustomerData, containment: ContainmentReport) -> CustomerReport:
-    from lotkin_cli.shown.places import Places
-    from lotkin_labels.reports import CustomerNotice, CustomerReport, HeldItem
-    from lotkin_labels.wording import show_day
-
-    plan = data.containment.plan
-    notices = [
-        CustomerNotice(
-            customer,
-            Places(plan).name(customer),
-            tuple(
-                HeldItem(
-                    row=one.row,
-                    carton=one.carton,
-                    shipment=one.shipment,
-                    shipped_on=show_day(one.shipped_at, plan),
-                    reference=one.reference,
-                )
-                for one in holdings
-            ),
-        )
-        for customer, holdings in data.customers.items()
-    ]
-    return CustomerReport(containment, tuple(notices))
 
 
 def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = None) -> None:
@@ -193,25 +191,6 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     else:
         _save_csv(to, component_table(record))
     _tell(json, to, what="unit", units=1)
-
-
-def _containment(data: ContainmentData, question: Question, reason: str) -> ContainmentReport:
-    from lotkin.wiring import now_us
-    from lotkin_labels.reports import ContainmentReport
-
-    window = question.window
-    return ContainmentReport(
-        found=data.found,
-        head_number=data.head_number,
-        head_hash=data.head_hash,
-        plan=data.plan,
-        reason=reason,
-        window=(None, None) if window is None else (window.start, window.end),
-        families=tuple(sorted(question.families)),
-        kinds=tuple(sorted(question.kinds)),
-        min_content=question.min_content,
-        written_at=now_us(),
-    )
 
 
 def _save_workbook(path: Path, tables: Sequence[RecordTable], title: str) -> None:
@@ -257,6 +236,12 @@ def add_to(app: typer.Typer) -> None:
             "lotkin report contain ANO-009 --to containment.xlsx",
             'lotkin report contain POWDER-001 --reason "burnt smell" --to powder.pdf',
         ),
+    )
+    add_verb(
+        report_app,
+        "case",
+        case_report_command,
+        examples=("lotkin report case CASE-001 --to case.pdf",),
     )
     add_verb(
         report_app,

@@ -51,6 +51,7 @@ class ContainmentReport:
         min_content: The threshold on the content; None for none.
         written_at: Microseconds UTC.
         decisions: In the order of the journal; may be empty.
+        undecided: Members of the case that wait for a decision.
     """
 
     found: Containment
@@ -65,6 +66,7 @@ class ContainmentReport:
     min_content: float | None = None
     written_at: int | None = None
     decisions: tuple[DecisionRecord, ...] = ()
+    undecided: tuple[str, ...] = ()
 
     @property
     def subjects(self) -> str:

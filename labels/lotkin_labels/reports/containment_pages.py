@@ -22,7 +22,13 @@ from lotkin_labels.reports.figures import (
 from lotkin_labels.reports.flow import BODY_MM, LANDSCAPE, Flow, heading, paragraph
 from lotkin_labels.reports.genealogy import genealogy_of
 from lotkin_labels.reports.genealogy_picture import genealogy_marks
-from lotkin_labels.reports.lists import TableColumn, fact_list, put_table
+from lotkin_labels.reports.lists import (
+    TableColumn,
+    code_lines,
+    fact_list,
+    group_head,
+    put_table,
+)
 from lotkin_labels.reports.whereabouts import put_elsewhere, put_left_out, put_whereabouts
 
 if TYPE_CHECKING:
@@ -36,9 +42,9 @@ DECISION_COLUMNS = (
     TableColumn("member", 26, is_code=True),
     TableColumn("quantity", 14, is_number=True),
     TableColumn("decision", 20),
-    TableColumn("by", 18),
-    TableColumn("reason", 44),
-    TableColumn("date", 22),
+    TableColumn("by", 16),
+    TableColumn("reason", 40),
+    TableColumn("date", 38),
 )
 
 
@@ -133,15 +139,19 @@ def _headline(report: ContainmentReport) -> Block:
 
 
 def _put_decisions(flow: Flow, report: ContainmentReport) -> None:
-    if not report.decisions:
-        flow.put(paragraph("No decision is recorded."), head=[heading("Decisions")])
-        return
     rows = [
         (each.member, each.quantity or "all", each.decision, each.person, each.reason,
          each.decided_on)
         for each in report.decisions
     ]  # fmt: skip
-    put_table(flow, "Decisions", DECISION_COLUMNS, rows)
+    if rows:
+        put_table(flow, "Decisions", DECISION_COLUMNS, rows)
+    else:
+        flow.put(paragraph("No decision is recorded."), head=[heading("Decisions")])
+    if report.undecided:
+        title = f"Without a decision: {counted(len(report.undecided), 'member')}"
+        again = group_head(f"{title} (continued)", "")
+        flow.put(code_lines(report.undecided), head=[heading(title)], again=again)
 
 
 def _picture_note(report: ContainmentReport) -> str:

@@ -64,7 +64,7 @@ ACCOUNT = (
 DECISIONS = (
     RecordColumn("member", "Code or serial that it is about."),
     RecordColumn("quantity", "How much of it; all if it says so."),
-    RecordColumn("decision", "What was decided."),
+    RecordColumn("decision", "What was decided; empty: it waits for a decision."),
     RecordColumn("by", "Who decided."),
     RecordColumn("reason", "Why."),
     RecordColumn("date", "When, per ISO 8601."),
@@ -132,6 +132,8 @@ def _decisions(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
     for each in report.decisions:
         quantity = each.quantity or "all"
         yield (each.member, quantity, each.decision, each.person, each.reason, each.decided_on)
+    for member in report.undecided:
+        yield member, "all", "", "", "", ""
 
 
 def _summary(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:

@@ -105,6 +105,7 @@ def _put_shipment(flow: Flow, items: Sequence[HeldItem], plan: ShopPlan | None) 
             [*code_lines(codes), Block(1.8, ())],
             head=[*head, group_head(name, f"{what}, {sure}")],
             again=group_head(f"{title}, {name} (continued)", f"{what}, {sure}"),
+            on_top=None if head else group_head(f"{title} (continued)", ""),
         )
         head = []
 

@@ -96,7 +96,12 @@ class Flow:
         self._y_mm = TOP_MM
 
     def put(
-        self, blocks: Sequence[Block], *, head: Iterable[Block] = (), again: Block | None = None
+        self,
+        blocks: Sequence[Block],
+        *,
+        head: Iterable[Block] = (),
+        again: Block | None = None,
+        on_top: Block | None = None,
     ) -> None:
         """Put blocks below each other, on as many pages as they take.
 
@@ -104,10 +109,12 @@ class Flow:
             blocks: Each stays together, and must not be higher than a page's body.
             head: Put before them, never alone at the end of a page.
             again: Put at the top of each further page that the blocks take.
+            on_top: Put before the head if that begins a page: whose the blocks are.
         """
         lead = list(head)
         first = blocks[:2]
-        self._need(sum(block.height_mm for block in (*lead, *first)))
+        if self._need(sum(block.height_mm for block in (*lead, *first))) and on_top is not None:
+            self._add(on_top)
         for block in lead:
             self._add(block)
         for number, block in enumerate(blocks):

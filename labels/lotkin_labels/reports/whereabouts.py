@@ -65,6 +65,7 @@ def _put_group(
         [*code_lines(codes), Block(1.8, ())],
         head=[*head, group_head("", detail)],
         again=group_head(f"{name} (continued)", detail),
+        on_top=None if head else group_head(f"{name} (continued)", ""),
     )
 
 
@@ -133,5 +134,6 @@ def put_left_out(flow: Flow, found: Containment) -> None:
             [*code_lines(codes), Block(1.8, ())],
             head=[*head, group_head("", detail)],
             again=group_head(f"{title} (continued)", detail),
+            on_top=None if head else group_head(f"{title} (continued)", ""),
         )
         head = []

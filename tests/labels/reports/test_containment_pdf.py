@@ -146,3 +146,18 @@ def test_a_report_on_many_items_lists_them_all() -> None:
     assert "Containment of 150 items" in pages[0]
     text = " ".join(pages)
     assert [code for code in codes if f"{code}: purchased lot" not in text] == []
+
+
+def test_a_page_that_begins_in_the_middle_of_a_place_names_the_place() -> None:
+    """Lots of many parts at one place, so that some page begins with another sort."""
+    works = Works()
+    codes = [f"LOT-{number:03}" for number in range(120)]
+    for code in codes:
+        works.receive(code, 5, part=f"PART-{code}")
+
+    pages = text_of(print_containment(report_on(works, *codes)))
+
+    inside = [page for page in pages if "purchased lot PART-" in page]
+    assert len(inside) > 3
+    for page in inside:
+        assert "SHELF" in page.split("purchased lot PART-")[0]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.draft import Draft
 from lotkin.core.events import Ship
 from lotkin.core.reading import read
+from lotkin.uses.cases import show_case
 from lotkin.uses.complaint import complaint
 from lotkin.uses.contain import contain
 from lotkin.uses.where import NOTHING_SAID, Question, where_from
@@ -19,15 +20,18 @@ if TYPE_CHECKING:
     from lotkin.core.answers import Containment, Row
     from lotkin.core.items import Item
     from lotkin.core.plan import ShopPlan
+    from lotkin.uses.cases import CaseShown
     from lotkin.uses.complaint import Complaint
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = [
+    "CaseData",
     "ContainmentData",
     "CustomerData",
     "Holding",
     "Origin",
     "UnitData",
+    "case_data",
     "containment_data",
     "customer_data",
     "unit_data",
@@ -48,6 +52,14 @@ class ContainmentData:
     plan: ShopPlan | None
     head_number: int
     head_hash: str
+
+
+@dataclass(frozen=True, slots=True)
+class CaseData:
+    """A case as it stands, and what its scope takes in."""
+
+    shown: CaseShown
+    containment: ContainmentData
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +136,19 @@ def containment_data(
     """
     with store.reading() as view:
         return _containment(view, texts, question)
+
+
+def case_data(store: CanRead, code: str) -> CaseData:
+    """Show a case as it stands now, for a report.
+
+    Raises:
+        UnknownCode: There is no such case.
+    """
+    with store.reading() as view:
+        shown = show_case(_OneState(view), code)
+        number = view.plan_number()
+        plan = view.plan(number) if number else None
+        return CaseData(shown, ContainmentData(shown.containment, plan, *view.journal_head()))
 
 
 def customer_data(

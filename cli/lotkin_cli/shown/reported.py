@@ -1,0 +1,87 @@
+"""Answers as the reports take them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from lotkin.uses.where import Question
+from lotkin.wiring import now_us
+from lotkin_cli.shown.places import Places
+from lotkin_cli.shown.words import moment
+from lotkin_labels.reports import (
+    ContainmentReport,
+    CustomerNotice,
+    CustomerReport,
+    DecisionRecord,
+    HeldItem,
+)
+from lotkin_labels.wording import show_day
+
+if TYPE_CHECKING:
+    from lotkin.uses.report_data import CaseData, ContainmentData, CustomerData
+
+__all__ = ["case_report", "containment_report", "customer_report"]
+
+
+def containment_report(data: ContainmentData, question: Question, reason: str) -> ContainmentReport:
+    """Make the report of a containment, written now."""
+    window = question.window
+    return ContainmentReport(
+        found=data.found,
+        head_number=data.head_number,
+        head_hash=data.head_hash,
+        plan=data.plan,
+        reason=reason,
+        window=(None, None) if window is None else (window.start, window.end),
+        families=tuple(sorted(question.families)),
+        kinds=tuple(sorted(question.kinds)),
+        min_content=question.min_content,
+        written_at=now_us(),
+    )
+
+
+def case_report(data: CaseData) -> ContainmentReport:
+    """Make the report of a case, written now; its decisions in the order of the journal."""
+    shown, case = data.shown, data.shown.case
+    question = Question(window=case.window, min_content=case.min_content)
+    zone = Places(data.containment.plan).zone
+    decided = sorted(shown.decisions.values(), key=lambda one: (one.event, one.item))
+    return replace(
+        containment_report(data.containment, question, case.reason),
+        case=f"{case.code}, {'closed' if case.closed_by else 'open'}",
+        decisions=tuple(
+            DecisionRecord(
+                member=one.item,
+                decision=one.decision,
+                person=one.by,
+                reason=one.reason,
+                decided_on=moment(one.at, zone),
+            )
+            for one in decided
+        ),
+        undecided=shown.undecided,
+    )
+
+
+def customer_report(data: CustomerData, containment: ContainmentReport) -> CustomerReport:
+    """Make the notices to all customers who have something."""
+    plan = data.containment.plan
+    notices = [
+        CustomerNotice(
+            customer,
+            Places(plan).name(customer),
+            tuple(
+                HeldItem(
+                    row=one.row,
+                    carton=one.carton,
+                    shipment=one.shipment,
+                    shipped_on=show_day(one.shipped_at, plan),
+                    reference=one.reference,
+                )
+                for one in holdings
+            ),
+        )
+        for customer, holdings in data.customers.items()
+    ]
+    return CustomerReport(containment, tuple(notices))
