@@ -70,6 +70,25 @@ def test_a_delivery_in_order_is_read_back(store: Path) -> None:
     assert kept(store) == [hashlib.sha256(certificate_pdf()).hexdigest()]
 
 
+def test_powder_is_read_back_with_its_date_and_grade(store: Path) -> None:
+    ended = receive(
+        store,
+        *("--part", "POWDER", "--weight", "20", "--place", "RACK", "--supplier-lot", "D-7"),
+        *("--grade", "PA12", "--due", "2027-03-01", "--at", "2026-03-02T07:00:00Z", "--by", "mara"),
+        *("--code", "POWDER-001"),
+    )
+    assert (ended.status, ended.err) == (0, "")
+    assert ended.out == (
+        "2 receive: POWDER-001\n"
+        "  20 kg of POWDER (Powder) as POWDER-001\n"
+        "  from nobody named, their number D-7\n"
+        "  at RACK (Bar rack), 2026-03-02 08:00:00+01:00, by mara\n"
+        "  grade PA12\n"
+        "  20 kg\n"
+        "  to be used until 2027-03-01 23:59:59+01:00\n"
+    )
+
+
 def test_json_is_the_recorded_event(store: Path) -> None:
     pdf = store.with_name("c.pdf")
     ended = receive(store, *BAR, "--certificate", pdf, "--id", ID, "--json", "--composition", SAID)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import time
 import zlib
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 from lotkin.core.certificates import read_certificate
 from lotkin.core.errors import BadFile
 from lotkin.store.pdf_text import PATIENCE, lines_of_pdf
-from lotkin.store.pdf_words import MOST_CHARACTERS, MOST_PAGES
+from lotkin.store.pdf_words import MOST_CHARACTERS, MOST_PAGES, words_of_pdf
 from tests.certificate_pdfs import (
     STEEL,
     certificate_pdf,
@@ -202,3 +203,12 @@ def test_a_damaged_document_is_read_or_refused(place: int, put: bytes, cut: int)
     length, why = outcome(WHOLE[:place] + put + WHOLE[place + cut :])
     assert length <= MOST_CHARACTERS
     assert length == 0 or why == ""
+
+
+def test_a_page_is_words_where_they_stand() -> None:
+    # in this process, where what fails is seen
+    (page,) = words_of_pdf(encrypted_pdf(""))
+    assert [word[0] for word in page] == ["Heat", "No.", "48213"]
+    for (_, left, right, low, high), (_, after, *_rest) in pairwise(page):
+        assert 72 <= left < right < after
+        assert low <= 720 < high

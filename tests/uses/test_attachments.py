@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -107,6 +108,16 @@ def test_what_cannot_be_attached_is_told_with_what_to_do(content: bytes, why: st
 def test_too_many_are_told() -> None:
     with pytest.raises(BadFile, match="is one too many: a delivery has at most 20 documents"):
         looked_at(*(PICTURE + bytes([number]) for number in range(MOST + 1)))
+
+
+def test_too_much_together_is_told_before_the_rest_is_read() -> None:
+    def given() -> Iterator[Attachment]:
+        for number in range(3):
+            yield Attachment(f"c{number}.jpg", PICTURE + bytes([number]) * (LARGEST - 100))
+        raise AssertionError
+
+    with pytest.raises(BadFile, match=r"c2\.jpg: makes them more than 64 MiB together"):
+        read_papers(Keeper(), given())
 
 
 def test_a_file_is_read_by_its_path(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ from lotkin.core.instants import parse_instant
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
 from tests.certificate_pdfs import STEEL, certificate_pdf
-from tests.goods_in import PICTURE, GoodsIn, bars, delivery
+from tests.goods_in import GOODS_PLAN, PICTURE, GoodsIn, bars, delivery
 from tests.small_works import dump
 
 OTHER = "other material, diameter or length?"
@@ -367,9 +367,23 @@ def test_a_day_counts_to_its_end_where_the_works_is(goods: GoodsIn) -> None:
 
 def test_what_cannot_be_compared_is_noted(goods: GoodsIn) -> None:
     assert goods.propose().notes == ("the certificate 3.1 is not attached",)
-    assert goods.propose(part="ODD-9", certificate="").notes == (
+    assert goods.propose(part="ODD-9", certificate="").notes == ()
+    assert goods.propose(part="ODD-9", certificate="", composition=VALUES).notes == (
         "no limits of 42CrMo4 are known; nothing was compared",
     )
+
+
+def test_a_grade_that_is_not_known_is_asked_about(goods: GoodsIn) -> None:
+    assert goods.propose(grade="42CrMo4").questions == (
+        "the certificate names 42CrMo4, BAR-8 is 11SMnPb30",
+    )
+    assert goods.propose(grade="11SMnPb30 +C").questions == ()
+
+
+def test_powder_without_any_expiry_is_noted() -> None:
+    goods = GoodsIn(plan=GOODS_PLAN.replace("shelf_life_days = 365", ""))
+    said: dict[str, Any] = {"part": "POWDER", "heat": "", "certificate": ""}
+    assert goods.propose(**said).notes == ("POWDER: no expiry is known",)
 
 
 # --- the record

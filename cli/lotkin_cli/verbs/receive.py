@@ -97,7 +97,7 @@ def receive_command(
 
     store = open_db(db)
     keeper = open_documents(db_url(db))
-    papers = read_papers(keeper, [read_attachment(path) for path in certificate or ()])
+    papers = read_papers(keeper, (read_attachment(path) for path in certificate or ()))
     goods_in = GoodsIn(store, keeper, plan_in_force(store), is_asking=not yes and has_terminal())
     delivery = goods_in.completed(
         {name: value for name, value in known.items() if value is not None},

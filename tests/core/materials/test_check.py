@@ -140,6 +140,7 @@ def test_what_is_only_unusual_is_asked_about() -> None:
 
 def test_a_grade_without_limits_is_noted() -> None:
     assert weights(check("PA12", {"C": "50"})) == [("no-limits", "PA12", Severity.NOTE)]
+    assert check("PA12") == []
 
 
 NUMBERS = st.decimals(0, 100, allow_nan=False, places=3)

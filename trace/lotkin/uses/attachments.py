@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "LARGEST",
+    "LARGEST_TOGETHER",
     "MOST",
     "Attachment",
     "KeepsDocuments",
@@ -34,6 +35,9 @@ LARGEST = 32 * MIB
 
 MOST = 20
 """Documents of one delivery."""
+
+LARGEST_TOGETHER = 2 * LARGEST
+"""Bytes of all of them."""
 
 LONGEST_NAME = 150
 PDF = "application/pdf"
@@ -111,14 +115,23 @@ def read_attachment(path: Path) -> Attachment:
 def read_papers(keeper: KeepsDocuments, attachments: Iterable[Attachment]) -> list[Paper]:
     """Look at attached files; the same content twice counts once.
 
+    Args:
+        keeper: Reads PDFs.
+        attachments: Taken one by one, so that too many are never in memory.
+
     Raises:
-        BadFile: One is empty, too large, of no known kind, or a PDF that cannot be read.
+        BadFile: One is empty, too large, of no known kind, or a PDF that cannot be read; or they
+            are too many.
     """
     papers: dict[bytes, Paper] = {}
+    size = 0
     for number, given in enumerate(attachments):
         name = plain_file_name(given.name)
+        size += len(given.content)
         if number >= MOST:
             raise BadFile(name, f"is one too many: a delivery has at most {MOST} documents")
+        if number and size > LARGEST_TOGETHER:
+            raise BadFile(name, f"makes them more than {LARGEST_TOGETHER // MIB} MiB together")
         if given.content not in papers:
             papers[given.content] = _read(keeper, name, given.content)
     return list(papers.values())

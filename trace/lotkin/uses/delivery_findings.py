@@ -98,7 +98,8 @@ def _grade(look: _Look) -> Iterable[Finding]:
     """Compare the grade and the confirmed values with what the part needs."""
     stated, named = look.stated, look.delivery.grade
     material = look.part.material if look.part is not None else None
-    if material and stated.grade is None:
+    has_values = bool(stated.composition or stated.mechanical or look.delivery.papers)
+    if material and stated.grade is None and has_values:
         text = f"no limits of {material} are known; nothing was compared"
         yield Finding("no-limits", Severity.NOTE, stated.record, text)
     if stated.grade is None:

@@ -49,7 +49,9 @@ def check_certificate(
     if chosen is None and grade.editions:
         chosen = grade.editions[0]
     if chosen is None:
-        return [Finding("no-limits", Severity.NOTE, grade.id, f"no limits of {grade.id} are known")]
+        text = f"no limits of {grade.id} are known"
+        has_values = bool(composition or mechanical)
+        return [Finding("no-limits", Severity.NOTE, grade.id, text)] if has_values else []
     found = list(_check_composition(grade, chosen, composition)) if composition else []
     return found + list(_check_strength(grade, chosen, mechanical, diameter_mm))
 
