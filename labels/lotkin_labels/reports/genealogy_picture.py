@@ -76,15 +76,19 @@ def _box(box: GenealogyBox, area: Area) -> list[Mark]:
     scale = min(1.0, (area.bottom - area.top) / BOX_MM)
     inset = 1.8 if box.sureness == "subject" else 1.3
     column = Column(area.left + inset, area.right - area.left - 2 * inset, area.top + scale)
-    kind = box.kind.replace("-", " ")
-    column.line(f"no longer: {kind}" if box.sureness == "removed" else kind, Face.TEXT, 7 * scale)
+    is_removed = box.sureness == "removed"
+    column.line(box.kind.replace("-", " "), Face.TEXT, 7 * scale)
     if box.code:
-        code = wrap_code(box.code, room_mm=column.width_mm, largest_pt=8.5 * scale, most=2)
+        code = wrap_code(
+            box.code, room_mm=column.width_mm, largest_pt=8.5 * scale, most=2 - is_removed
+        )
         for line in code.lines:
             column.line(line, Face.CODE, code.size_pt)
     else:
         column.line(f"\N{MULTIPLICATION SIGN} {box.count}", Face.BOLD, 10 * scale)
-    if column.y_mm + 3 * scale < area.bottom:
+    if is_removed:
+        column.line("no longer", Face.BOLD, 7 * scale)
+    elif column.y_mm + 3 * scale < area.bottom:
         column.line(box.part, Face.TEXT, 7 * scale)
     return [*_frame(box.sureness, area), *column.marks]
 
