@@ -10,7 +10,15 @@ from reportlab.lib.styles import getSampleStyleSheet
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph, SimpleDocTemplate, Spacer, Table
 
-__all__ = ["STEEL", "STRENGTH", "certificate_pdf", "encrypted_pdf", "many_pages", "picture_pdf"]
+__all__ = [
+    "STEEL",
+    "STRENGTH",
+    "certificate_pdf",
+    "encrypted_pdf",
+    "many_pages",
+    "picture_pdf",
+    "turned_pdf",
+]
 
 STEEL = {"C": "0.08", "Si": "0.02", "Mn": "1.05", "P": "0.061", "S": "0.29", "Pb": "0.27"}
 STRENGTH = {"Rm": ["560"], "Rp0.2": ["470"], "A": ["9.5"]}
@@ -76,5 +84,19 @@ def many_pages(count: int) -> bytes:
         for row in range(60):
             canvas.drawString(10, 10 + row * 12, f"page {page} row {row} " + "word " * 20)
         canvas.showPage()
+    canvas.save()
+    return paper.getvalue()
+
+
+def turned_pdf(degrees: int) -> bytes:
+    """Make a page that is turned clockwise when it is shown, and its text the other way."""
+    paper = io.BytesIO()
+    canvas = Canvas(paper, invariant=1)
+    canvas.setPageRotation(degrees)
+    canvas.translate(300, 400)
+    canvas.rotate(degrees)
+    for row, text in enumerate(["C        Si       Mn", "0.08     0.02     1.05"]):
+        canvas.setFont("Courier", 10)
+        canvas.drawString(0, -20 * row, text)
     canvas.save()
     return paper.getvalue()

@@ -21,6 +21,7 @@ from tests.certificate_pdfs import (
     encrypted_pdf,
     many_pages,
     picture_pdf,
+    turned_pdf,
 )
 
 
@@ -98,6 +99,13 @@ def test_a_scanned_page_has_no_text_and_is_no_error() -> None:
 def test_a_document_that_only_may_not_be_printed_is_read() -> None:
     (line,) = lines_of_pdf(encrypted_pdf(""), "c.pdf")
     assert line.text == "Heat No. 48213"
+
+
+@pytest.mark.parametrize("degrees", [0, 90, 180, 270])
+def test_a_page_that_lies_on_its_side_is_read_as_it_is_looked_at(degrees: int) -> None:
+    (first, second) = lines_of_pdf(turned_pdf(degrees), "c.pdf")
+    assert (first.text, second.text) == ("C Si Mn", "0.08 0.02 1.05")
+    assert first.words[0].left < first.words[1].left
 
 
 def test_an_encrypted_document_is_told() -> None:

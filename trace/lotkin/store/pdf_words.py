@@ -32,6 +32,9 @@ MOST_CHARACTERS = 60_000
 GAP = 0.25
 """Of the height of a character: more room than that parts words."""
 
+TURNS = {0: (1, 0, 0, 1), 90: (0, 1, -1, 0), 180: (-1, 0, 0, -1), 270: (0, -1, 1, 0)}
+"""Degrees that a page is turned clockwise -> how across and upwards follow from x and y."""
+
 HYPHENS = str.maketrans({"\ufffe": "-", "\u00ad": "-", "\u2010": "-", "\u2011": "-", "\u2212": "-"})
 
 Placed: TypeAlias = "tuple[str, float, float, float, float]"
@@ -51,15 +54,17 @@ def words_of_pdf(content: bytes) -> list[list[Placed]]:
     pages = []
     document = pypdfium2.PdfDocument(content)
     for number in range(min(len(document), MOST_PAGES)):
-        text = document[number].get_textpage()
+        page = document[number]
+        text = page.get_textpage()
         count = min(text.count_chars(), left_over)
         left_over -= count
-        pages.append(list(_words(text, count)))
+        turn = TURNS[page.get_rotation()]
+        pages.append(list(_words(text, count, turn)))
     return pages
 
 
 # the library has no types: hence `Any`
-def _words(text: Any, count: int) -> Iterator[Placed]:
+def _words(text: Any, count: int, turn: tuple[int, int, int, int]) -> Iterator[Placed]:
     word: Placed | None = None
     for at in range(count):
         character = text.get_text_range(at, 1).translate(HYPHENS)
@@ -68,7 +73,7 @@ def _words(text: Any, count: int) -> Iterator[Placed]:
                 yield word
             word = None
             continue
-        left, low, right, high = (float(edge) for edge in text.get_charbox(at, loose=True))
+        left, low, right, high = _turned(text.get_charbox(at, loose=True), turn)
         if word is not None and _follows(word, left, low, high):
             word = (word[0] + character, word[1], right, min(low, word[3]), max(high, word[4]))
         else:
@@ -77,6 +82,16 @@ def _words(text: Any, count: int) -> Iterator[Placed]:
             word = (character, left, right, low, high)
     if word is not None:
         yield word
+
+
+def _turned(
+    box: tuple[float, float, float, float], turn: tuple[int, int, int, int]
+) -> tuple[float, float, float, float]:
+    """Give the edges of a character as the page is looked at: left, low, right, high."""
+    left, low, right, high = box
+    across = [turn[0] * x + turn[1] * y for x, y in ((left, low), (right, high))]
+    upwards = [turn[2] * x + turn[3] * y for x, y in ((left, low), (right, high))]
+    return min(across), min(upwards), max(across), max(upwards)
 
 
 def _follows(word: Placed, left: float, low: float, high: float) -> bool:
