@@ -67,10 +67,9 @@ def hash_of(row: ChainRow) -> str:
     """Hash all that a journal row says, and the hash of the row before it."""
     content: dict[str, Json] = dict(zip(ChainRow._fields[:-2], row[:-2], strict=True))
     try:
-        text = canonical(content)
+        return chain_hash(canonical(content), str(row.previous))
     except (TypeError, ValueError):
         return "not a hash: a field holds what was never recorded"
-    return chain_hash(text, str(row.previous))
 
 
 def check_chain(rows: Iterable[ChainRow], head: tuple[int, str]) -> Iterator[tuple[int, str]]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from typing import TYPE_CHECKING
 
 from sqlalchemy import func, or_, select, type_coerce
 from sqlalchemy.types import NullType
 
-from lotkin.core.canonical import GENESIS
 from lotkin.core.chain import ChainRow
 from lotkin.core.items import Item, Link
 from lotkin.core.places import End, Spot
@@ -21,7 +21,6 @@ from lotkin.store.rows import (
     JOURNAL,
     LINK,
     LINK_PAST,
-    META,
     MOVEMENT,
     MOVEMENT_PAST,
     SPOT,
@@ -52,11 +51,7 @@ class Reader(SqlView):
 
     def journal_head(self) -> tuple[int, str]:
         """Give number and hash of the last journal row, as noted apart from the journal."""
-        rows = self._rows(select(META.c.value).where(META.c.key == "head"))
-        if not rows:
-            return 0, GENESIS
-        seq, _, digest = str(rows[0][0]).partition(" ")
-        return int(seq), digest
+        return self.head_noted()
 
     def item_as_of(self, code: str, as_of: int | None) -> Item | None:
         """Give an item as it read at a journal position; None for now."""
@@ -280,10 +275,18 @@ class Reader(SqlView):
             type_coerce(JOURNAL.c[name], NullType()).label(name) for name in ChainRow._fields
         ]
         query = select(*columns).order_by(JOURNAL.c.seq).execution_options(yield_per=1000)
-        for row in self.connection.execute(query):
-            values = list(row)
-            values[7] = int(values[7]) if isinstance(values[7], bool) else values[7]
-            yield ChainRow(*values)
+        raw = self.connection.connection.dbapi_connection
+        if isinstance(raw, sqlite3.Connection):
+            # what is no text any more is damage to be named, not an end of the reading
+            raw.text_factory = _any_text
+        try:
+            for row in self.connection.execute(query):
+                values = list(row)
+                values[7] = int(values[7]) if isinstance(values[7], bool) else values[7]
+                yield ChainRow(*values)
+        finally:
+            if isinstance(raw, sqlite3.Connection):
+                raw.text_factory = str
 
     def all_items(self) -> Iterator[Item]:
         """Yield all living items in order of code."""
@@ -309,3 +312,7 @@ class Reader(SqlView):
         order = (FACT.c.topic, FACT.c.subject, FACT.c.at, FACT.c.event, FACT.c.ordinal)
         for row in self.connection.execute(select(FACT).order_by(*order)):
             yield fact_of(row)
+
+
+def _any_text(value: bytes) -> str:
+    return value.decode("utf-8", "surrogateescape")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import bindparam, func, select
 
+from lotkin.core.canonical import GENESIS
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.items import Fact, Item, Link
 from lotkin.core.places import Spot
@@ -20,6 +21,7 @@ from lotkin.store.rows import (
     ITEM_PAST,
     JOURNAL,
     LINK,
+    META,
     SPOT,
     STOCK,
     entry_of,
@@ -330,6 +332,15 @@ class SqlView:
             data = self.entry(seq).data.get("plan")
             self._plans[seq] = ShopPlan.from_data(data)  # type: ignore[arg-type]
         return self._plans.get(seq)
+
+    def head_noted(self) -> tuple[int, str]:
+        """Give number and hash of the last journal row, as noted apart from the journal.
+
+        (0, GENESIS) if nothing, or nothing that can be read, is noted.
+        """
+        rows = self._rows(select(META.c.value).where(META.c.key == "head"))
+        seq, _, digest = str(rows[0][0]).partition(" ") if rows else ("", "", "")
+        return (int(seq), digest) if seq.isdecimal() and len(seq) < 19 else (0, GENESIS)
 
     def plan_number(self, as_of: int | None = None) -> int:
         """Give the number of the event that loaded the plan in force; 0 for none."""

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import bindparam, delete, insert, select, update
 
-from lotkin.core.canonical import GENESIS
-from lotkin.core.errors import CodeTaken
+from lotkin.core.errors import CodeTaken, StoreUnreadable
 from lotkin.core.items import Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.view import Entry
@@ -62,11 +61,11 @@ class Writer(SqlView):
         self._next_spot = 1 + max((row[0] for row in self._rows(select(SPOT.c.id))), default=0)
 
     def _read_head(self) -> tuple[int, str]:
-        rows = self._rows(select(META.c.value).where(META.c.key == "head"))
-        if not rows:
-            return 0, GENESIS
-        seq, _, digest = str(rows[0][0]).partition(" ")
-        return int(seq), digest
+        head = self.head_noted()
+        if not head[0] and self._rows(select(JOURNAL.c.seq).limit(1)):
+            where = self.connection.engine.url.database or "the store"
+            raise StoreUnreadable(where, "the end of its journal is not noted any more")
+        return head
 
     def _wait(self, table: Table, row: dict[str, Any]) -> None:
         self._waiting.setdefault(table.name, []).append(row)
