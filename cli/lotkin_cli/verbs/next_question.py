@@ -1,0 +1,150 @@
+"""`next-question`: what to find out next, so that as little as possible stays suspect."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_cli.narrowing import From, To, question_of
+from lotkin_cli.opening import open_db
+from lotkin_cli.options import All, Codes, Csv, Db, Form, Json, form_of
+from lotkin_cli.streams import write
+from lotkin_cli.verbs.adding import ASK, add_verb
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    import typer
+
+    from lotkin.uses.next_question import OpenQuestion
+    from lotkin_cli.shown.json_document import Data
+
+__all__ = ["add_to"]
+
+QUESTION_COLUMNS = (
+    "question", "code", "kind", "candidates", "suspects", "chance_free", "shares_assumed",
+    "pieces_hanging", "pieces_freed_expected",
+)  # fmt: skip
+
+SHOWN = 10
+"""Questions that are printed unless all are wanted."""
+
+ASSUMED = "* shares are not recorded; all candidates are taken as equally likely"
+
+
+def next_question_command(
+    codes: Codes,
+    *,
+    start: From = None,
+    end: To = None,
+    everything: All = False,
+    json: Json = False,
+    csv: Csv = False,
+    db: Db = None,
+) -> None:
+    """Tell what to find out next to narrow a suspicion.
+
+    Where lots were mixed or it is not known which lot it was, part of what is suspect is sound.
+    Each question comes with how many pieces are suspect for no other reason, and how many of them
+    the answer is expected to free. Without such a question nothing can be narrowed so.
+    """
+    form = form_of(json=json, csv=csv)
+    question = question_of(None, None, span=(start, end))
+    from lotkin.uses.next_question import next_question
+
+    found = next_question(open_db(db), codes, question)
+    if form is Form.JSON:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document({"subjects": list(codes), "questions": [_data(each) for each in found]})
+    elif form is Form.CSV:
+        from lotkin_cli.shown.spreadsheet import write_rows
+
+        write_rows(
+            QUESTION_COLUMNS,
+            (
+                (
+                    *(each.text, each.code, each.kind),
+                    *("; ".join(each.candidates), "; ".join(each.suspects)),
+                    *(each.asked.chance_free, each.asked.is_assumed, *_pieces(each)),
+                )
+                for each in found
+            ),
+        )
+    else:
+        _print(found, everything=everything)
+
+
+def _pieces(each: OpenQuestion) -> tuple[float, float]:
+    """Give how many pieces hang on the answer, and how many it is expected to free."""
+    from lotkin.core.quantities import MICRO
+
+    return each.asked.hanging / MICRO, round(each.asked.expected / MICRO, 6)
+
+
+def _data(each: OpenQuestion) -> Data:
+    from lotkin_cli.shown.json_document import tidy
+
+    hanging, expected = map(tidy, _pieces(each))
+    return {
+        "question": each.text,
+        "code": each.code,
+        "kind": each.kind,
+        "candidates": list(each.candidates),
+        "suspects": list(each.suspects),
+        "chance_free": each.asked.chance_free,
+        "shares_assumed": each.asked.is_assumed,
+        "pieces_hanging": hanging,
+        "pieces_freed_expected": expected,
+    }
+
+
+def _print(found: Sequence[OpenQuestion], *, everything: bool) -> None:
+    from lotkin_cli.shown.table import Column, print_table
+    from lotkin_cli.shown.words import counted, percent
+
+    if not found:
+        write("no question: nothing here is suspect only because lots were mixed or not known")
+        return
+    write(f"{counted(len(found), 'question')}, the one that is expected to free most first")
+    shown = found if everything else found[:SHOWN]
+    rows = []
+    for each in shown:
+        hanging, expected = _pieces(each)
+        mark = "*" if each.asked.is_assumed else ""
+        candidates = (f"{c} (suspect)" if c in each.suspects else c for c in each.candidates)
+        rows.append(
+            (
+                each.text,
+                ", ".join(candidates),
+                f"{hanging:g}",
+                f"{percent(each.asked.chance_free)}{mark}",
+                f"{expected:.1f}",
+            )
+        )
+    write("")
+    print_table(
+        (
+            Column("question", wraps=True),
+            Column("candidates", wraps=True),
+            Column("pieces", right=True),
+            Column("not suspect", right=True),
+            Column("frees about", right=True),
+        ),
+        rows,
+        more=len(found) - len(shown),
+        how_to_see_all="--all, --csv or --json",
+    )
+    if any(each.asked.is_assumed for each in shown):
+        write("")
+        write(ASSUMED)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the verb."""
+    add_verb(
+        app,
+        "next-question",
+        next_question_command,
+        section=ASK,
+        examples=("lotkin next-question BILLET-006",),
+    )
