@@ -107,7 +107,7 @@ def print_tests(found: Complaint, places: Places) -> None:
 
 
 def _test_rows(test: Tested, places: Places) -> list[tuple[str, ...]]:
-    rows = []
+    rows: list[tuple[str, ...]] = []
     of_each = [
         (_plain(value), standing)
         for value, standing in zip(test.readings, test.standings, strict=True)
