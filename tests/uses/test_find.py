@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.codes import new_code, qr_payload
-from lotkin.core.errors import AmbiguousCode, UnknownCode
+from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
 from lotkin.core.scan import ElementString, Field, Message06
-from lotkin.uses.find import Found, UnreadableLabel, find
+from lotkin.uses.find import Found, find
 from lotkin.uses.where import Question
 from tests.core.scan.made_labels import ANY_TEXT, PIECES, message
 from tests.small_works import PLAN, Works

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from lotkin.core.percent import in_percent
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import tzinfo
@@ -31,29 +33,14 @@ def percent(share: float) -> str:
     >>> percent(0.25), percent(0.004), percent(1e-9), percent(0.99996)
     ('25 %', '0.4 %', 'under 0.01 %', 'over 99.99 %')
     """
-    return f"{_percent(share)} %"
+    return f"{in_percent(share)} %"
 
 
 def percent_range(low: float, high: float) -> str:
     """Write a range of shares in percent, e.g. 12 to 40 with one sign behind."""
     if low == high:
         return percent(low)
-    return f"{_percent(low)}\u2013{_percent(high)} %"
-
-
-def _percent(share: float) -> str:
-    if share <= 0:
-        return "0"
-    if share >= 1:
-        return "100"
-    if share < 0.0001:
-        return "under 0.01"
-    if share > 0.9999:
-        return "over 99.99"
-    nearest_end = min(share, 1 - share)
-    decimals = 0 if nearest_end >= 0.1 else 1 if nearest_end >= 0.01 else 2
-    text = f"{share * 100:.{decimals}f}"
-    return text.rstrip("0").rstrip(".") if decimals else text
+    return f"{in_percent(low)}\u2013{in_percent(high)} %"
 
 
 def certainty(row: Row) -> str:

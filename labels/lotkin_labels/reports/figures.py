@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from lotkin.core.instants import from_us
+from lotkin.core.percent import in_percent
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -48,23 +49,8 @@ def percent(low: float, high: float | None = None) -> str:
     ('25 %', 'under 0.01 %', '0 to 50 %')
     """
     if high is None or high == low:
-        return f"{_percent(low)} %"
-    return f"{_percent(low)} to {_percent(high)} %"
-
-
-def _percent(share: float) -> str:
-    if share <= 0:
-        return "0"
-    if share >= 1:
-        return "100"
-    if share < 0.0001:
-        return "under 0.01"
-    if share > 0.9999:
-        return "over 99.99"
-    nearest_end = min(share, 1 - share)
-    decimals = 0 if nearest_end >= 0.1 else 1 if nearest_end >= 0.01 else 2
-    text = f"{share * 100:.{decimals}f}"
-    return text.rstrip("0").rstrip(".") if decimals else text
+        return f"{in_percent(low)} %"
+    return f"{in_percent(low)} to {in_percent(high)} %"
 
 
 def certainty_of(row: Row) -> str:

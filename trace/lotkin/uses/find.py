@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import AmbiguousCode, Invalid, UnknownCode
+from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
 from lotkin.core.scan import OwnCode, Unreadable, match_scan, read_scan
 from lotkin.core.scan.characters import shown
 from lotkin.core.shop import Mode, Shop
@@ -15,21 +15,7 @@ if TYPE_CHECKING:
     from lotkin.core.scan import Scan
     from lotkin.uses.ports import CanRead, Reading
 
-__all__ = ["Found", "UnreadableLabel", "by_scan", "by_text", "find", "find_in"]
-
-
-class UnreadableLabel(Invalid):
-    """A label that cannot be read without guessing."""
-
-    kind = "unreadable-label"
-
-    def __init__(self, scan: Unreadable) -> None:
-        label = shown(scan.raw)
-        super().__init__(
-            f"{label} is no readable {scan.form}: {scan.why}",
-            record=label,
-            hint="scan it again, or type the number that is printed on it",
-        )
+__all__ = ["Found", "by_scan", "by_text", "find", "find_in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +91,7 @@ def by_scan(view: Reading, scan: Scan, unknown: UnknownCode, as_of: int | None =
         UnreadableLabel: It is a damaged label.
     """
     if isinstance(scan, Unreadable) and scan.form:
-        raise UnreadableLabel(scan) from unknown
+        raise UnreadableLabel(shown(scan.raw), scan.form, scan.why) from unknown
     if as_of is not None:
         if not isinstance(scan, OwnCode):
             raise unknown

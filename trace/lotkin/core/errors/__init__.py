@@ -25,7 +25,8 @@ LotkinError
 │   ├── BadQuantity
 │   ├── BadFile
 │   ├── BadPlan
-│   └── BadTables
+│   ├── BadTables
+│   └── UnreadableLabel
 └── Unavailable           the store cannot be used                              exit 5
     ├── NoStore
     ├── StoreExists
@@ -39,7 +40,15 @@ LotkinError
 
 from __future__ import annotations
 
-from lotkin.core.errors.malformed import BadEvent, BadFile, BadPlan, BadQuantity, BadTables, Invalid
+from lotkin.core.errors.malformed import (
+    BadEvent,
+    BadFile,
+    BadPlan,
+    BadQuantity,
+    BadTables,
+    Invalid,
+    UnreadableLabel,
+)
 from lotkin.core.errors.naming import (
     Ambiguous,
     AmbiguousCode,
@@ -112,5 +121,6 @@ __all__ = [
     "UnknownCode",
     "UnknownEvent",
     "UnknownPosition",
+    "UnreadableLabel",
     "did_you_mean",
 ]

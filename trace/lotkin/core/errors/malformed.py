@@ -9,7 +9,15 @@ from lotkin.core.errors.root import LotkinError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-__all__ = ["BadEvent", "BadFile", "BadPlan", "BadQuantity", "BadTables", "Invalid"]
+__all__ = [
+    "BadEvent",
+    "BadFile",
+    "BadPlan",
+    "BadQuantity",
+    "BadTables",
+    "Invalid",
+    "UnreadableLabel",
+]
 
 
 class Invalid(LotkinError):
@@ -76,4 +84,17 @@ class BadTables(Invalid):
             "nothing was recorded",
             record=source,
             hint="correct the rows listed and try again",
+        )
+
+
+class UnreadableLabel(Invalid):
+    """A label that cannot be read without guessing."""
+
+    kind = "unreadable-label"
+
+    def __init__(self, label: str, form: str, why: str) -> None:
+        super().__init__(
+            f"{label} is no readable {form}: {why}",
+            record=label,
+            hint="scan it again, or type the number that is printed on it",
         )
