@@ -8,12 +8,14 @@ from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, Text
-from lotkin.core.events.inputs import Taken, take
+from lotkin.core.events.inputs import Taken, contents_of, take
 from lotkin.core.items import Item
 from lotkin.core.places import Spot
 from lotkin.core.quantities import MICRO, from_micro, to_micro
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from lotkin.core.draft import Draft
     from lotkin.core.shop import Shop
 
@@ -49,6 +51,9 @@ class Pack(Event):
     place: Code | None = Field(default=None, description="Where the carton stands")
     contents: tuple[Taken, ...] = Field(min_length=1)
     part: Text = ""
+    inside: tuple[Taken, ...] = Field(
+        default=(), description="Filled in: what cartons that go into it hold"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find what goes in; it must be free, tested and there."""
@@ -58,7 +63,12 @@ class Pack(Event):
             check_tested(shop, taken.item, "packed")
         place = self.place or contents[0].place
         shop.check_place(place or "")
-        return self.but(contents=contents, place=place)
+        inside = self.inside or tuple(
+            piece
+            for taken in contents
+            for piece in contents_of(shop, shop.exact(taken.item), taken.place or "")
+        )
+        return self.but(contents=contents, place=place, inside=inside)
 
     def derive(self, draft: Draft) -> None:
         """Make the carton and link what is in it; what was taken out has no claim on it."""
@@ -87,6 +97,7 @@ class Pack(Event):
             left = quantity - out.get(item, 0)
             if left > 0:
                 draft.link(item, self.carton, quantity=left)
+        _take_along(draft, self.inside, self.place or "")
 
 
 class Unpack(Event):
@@ -98,6 +109,9 @@ class Unpack(Event):
     quantity: Amount | None = None
     place: Code | None = Field(default=None, description="Where the carton stands")
     to_place: Code | None = None
+    inside: tuple[Taken, ...] = Field(
+        default=(), description="Filled in: what a carton that is taken out holds"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find carton and pieces; holds do not stand in the way."""
@@ -130,6 +144,7 @@ class Unpack(Event):
             quantity=from_micro(amount),
             place=place,
             to_place=self.to_place or place,
+            inside=self.inside or contents_of(shop, item, place),
         )
 
     def establish(self, draft: Draft) -> None:
@@ -149,6 +164,7 @@ class Unpack(Event):
             Spot(self.place or "", self.carton),
             Spot(self.to_place or ""),
         )
+        _take_along(draft, self.inside, self.to_place or "")
 
 
 class Ship(Event):
@@ -179,19 +195,10 @@ class Ship(Event):
             check_tested(shop, taken.item, "shipped")
         return self.but(contents=contents, inside=inside)
 
-    def _inside(self, shop: Shop, carton: Taken) -> list[Taken]:
-        pieces = []
-        for code, spot, quantity in shop.view.within(carton.item):
-            if spot.place == carton.place and quantity > 0:
-                shop.check_free(shop.exact(code), "shipped")
-                pieces.append(
-                    Taken(
-                        item=code,
-                        quantity=from_micro(quantity),
-                        place=spot.place,
-                        within=spot.within,
-                    )
-                )
+    def _inside(self, shop: Shop, carton: Taken) -> tuple[Taken, ...]:
+        pieces = contents_of(shop, shop.exact(carton.item), carton.place or "")
+        for piece in pieces:
+            shop.check_free(shop.exact(piece.item), "shipped")
         return pieces
 
     def derive(self, draft: Draft) -> None:
@@ -231,6 +238,9 @@ class Return(Event):
     to_place: Code
     reason: Text = Field(min_length=1)
     hold: bool = True
+    inside: tuple[Taken, ...] = Field(
+        default=(), description="Filled in: what a carton that comes back holds"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find which pieces come back, and from whom."""
@@ -266,6 +276,7 @@ class Return(Event):
             quantity=from_micro(amount or MICRO),
             customer=spot.place,
             within=spot.within or None,
+            inside=self.inside or contents_of(shop, item, spot.place),
         )
 
     def _is_customer(self, shop: Shop, spot: Spot) -> bool:
@@ -274,9 +285,10 @@ class Return(Event):
 
     def establish(self, draft: Draft) -> None:
         """Hold what came back, and let closed cases know."""
-        draft.fact("came-back", self.item)
-        if self.hold:
-            draft.fact("hold", self.item, reason=f"returned: {self.reason}")
+        for code in (self.item, *(taken.item for taken in self.inside)):
+            draft.fact("came-back", code)
+            if self.hold:
+                draft.fact("hold", code, reason=f"returned: {self.reason}")
 
     def derive(self, draft: Draft) -> None:
         """Move the pieces back into the works."""
@@ -286,3 +298,11 @@ class Return(Event):
             Spot(self.customer or "", self.within or ""),
             Spot(self.to_place),
         )
+        _take_along(draft, self.inside, self.to_place)
+
+
+def _take_along(draft: Draft, inside: Sequence[Taken], place: str) -> None:
+    """Move what a carton holds to where the carton goes."""
+    for taken in inside:
+        if taken.place != place:
+            draft.move(taken.item, taken.micro, taken.spot, Spot(place, taken.within or ""))

@@ -16,9 +16,10 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lotkin.core.draft import Draft
+    from lotkin.core.items import Item
     from lotkin.core.shop import Shop
 
-__all__ = ["Share", "Taken", "divide", "gather", "take"]
+__all__ = ["Share", "Taken", "contents_of", "divide", "gather", "take"]
 
 
 class Taken(PartOfEvent):
@@ -78,6 +79,19 @@ def take(shop: Shop, taken: AnyTaken, *, doing: str) -> AnyTaken:
         within=spot.within or None,
         group=taken.group or item.part or item.code,
     )
+
+
+def contents_of(shop: Shop, item: Item, place: str) -> tuple[Taken, ...]:
+    """List what a carton at a place holds, cartons in it and what they hold included."""
+    if item.kind != "carton":
+        return ()
+    found: list[Taken] = []
+    for code, spot, quantity in shop.view.within(item.code):
+        if spot.place == place and quantity > 0:
+            amount = from_micro(quantity)
+            found.append(Taken(item=code, quantity=amount, place=place, within=spot.within))
+            found += contents_of(shop, shop.exact(code), place)
+    return tuple(found)
 
 
 class Share(PartOfEvent):

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Text
-from lotkin.core.events.inputs import Taken
+from lotkin.core.events.inputs import Taken, contents_of
 from lotkin.core.items import Item
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
@@ -53,16 +53,7 @@ class Move(Event):
             quantity=from_micro(amount),
             place=spot.place,
             within=spot.within or None,
-            inside=self.inside or self._inside(shop, item, spot),
-        )
-
-    def _inside(self, shop: Shop, item: Item, spot: Spot) -> tuple[Taken, ...]:
-        if item.kind != "carton":
-            return ()
-        return tuple(
-            Taken(item=code, quantity=from_micro(q), place=where.place, within=where.within)
-            for code, where, q in shop.view.within(item.code)
-            if where.place == spot.place and q > 0
+            inside=self.inside or contents_of(shop, item, spot.place),
         )
 
     def derive(self, draft: Draft) -> None:
