@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from lotkin.core.errors import BadQuantity
 from tests.laws import check_conserved, check_records, items_of
 from tests.small_works import Works
 from tests.uses.bench_stories import Story, told_unit_by_unit, told_with_mounts
@@ -148,3 +149,42 @@ def test_a_late_mount_moves_what_was_swapped_out_of_units_to_the_right_lot() -> 
     assert {code for code in works.used("S1") if ":" not in code} == set()
     assert works.lines("S2") == {"B1": 99, "SHELF": 1}
     check_records(works)
+
+
+def test_a_bench_stands_where_its_mount_says() -> None:
+    works = Works()
+    works.receive("S1", 100, at=1)
+    works.mount({"P2": {"item": "S1", "per": 2}}, place="ROOM", at=5)
+    works.build("U1", at=6)
+
+    assert works.stock("S1") == {"ROOM": 98, "used in": 2}
+
+
+def test_one_lot_is_mounted_at_two_positions_at_once() -> None:
+    works = Works()
+    works.receive("S1", 100, at=1)
+    works.mount({"P1": {"item": "S1", "per": 1}, "P2": {"item": "S1", "per": 2}}, at=5)
+    works.build("U1", at=6)
+
+    assert works.stock("S1") == {"B1": 97, "used in": 3}
+    assert works.lines("S1") == {"B1": 100}
+    check_records(works)
+
+
+@pytest.mark.parametrize("per", [0, "0.5"])
+def test_a_position_takes_whole_pieces(per: object) -> None:
+    works = Works()
+    works.receive("S1", 100, at=1)
+
+    with pytest.raises(BadQuantity):
+        works.mount({"P2": {"item": "S1", "per": per}}, at=5)
+
+
+def test_glue_is_mounted_by_weight() -> None:
+    works = Works()
+    works.powder("GLUE", 10, at=1)
+    works.mount({"P9": {"item": "GLUE", "per": "0.25"}}, at=2)
+    works.build("U1", at=3)
+
+    assert works.stock("GLUE") == {"B1": 9.75, "used in": 0.25}
+    assert works.used("GLUE")["U1"].certain

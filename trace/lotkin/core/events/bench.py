@@ -14,6 +14,8 @@ from lotkin.core.places import Spot
 from lotkin.core.quantities import from_micro, to_micro
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from lotkin.core.draft import Draft
     from lotkin.core.items import Fact
     from lotkin.core.shop import Shop
@@ -61,10 +63,13 @@ class Mount(Event):
         place = self.place or (bench.place if bench is not None else self.bench)
         if len({mounted.position for mounted in self.positions}) != len(self.positions):
             raise BadEvent(self.bench, "a position is named twice")
-        done = tuple(self._complete(shop, mounted, place) for mounted in self.positions)
-        return self.but(place=place, positions=done)
+        done: list[Mounted] = []
+        for mounted in self.positions:
+            one = self._complete(shop, mounted)
+            done.append(one if one.item is None else self._bring(shop, one, place, done))
+        return self.but(place=place, positions=tuple(done))
 
-    def _complete(self, shop: Shop, mounted: Mounted, place: str) -> Mounted:
+    def _complete(self, shop: Shop, mounted: Mounted) -> Mounted:
         bench = shop.plan.bench(self.bench) if shop.plan is not None else None
         planned = None
         if bench is not None:
@@ -85,16 +90,22 @@ class Mount(Event):
                 hint="scan the position again, or take the right lot",
             )
         per = mounted.per if mounted.per is not None else (planned.per if planned else Decimal(1))
+        shop.check_amount(item.code, item.unit, to_micro(per))
+        return mounted.but(item=item.code, per=per)
+
+    def _bring(self, shop: Shop, mounted: Mounted, place: str, done: Sequence[Mounted]) -> Mounted:
+        """Say where the lot comes from: nothing moves if some of it is at the bench already.
+
+        What another position has brought is at the bench for this one as well.
+        """
+        item = shop.exact(mounted.item or "")
         if mounted.quantity is not None and mounted.origin is not None:
             quantity = to_micro(mounted.quantity)
             if quantity and shop.on_hand(item, Spot(mounted.origin)) < quantity:
                 shop.take(item, quantity, Spot(mounted.origin), doing="mounted")
-            return mounted.but(item=item.code, per=per)
-        return self._bring(shop, item, mounted.but(item=item.code, per=per), place)
-
-    def _bring(self, shop: Shop, item: Item, mounted: Mounted, place: str) -> Mounted:
-        """Say where the lot comes from: nothing moves if some of it is at the bench already."""
-        if mounted.origin is None and shop.on_hand(item, Spot(place)) > 0:
+            return mounted
+        brought = any(one.item == item.code for one in done)
+        if mounted.origin is None and (brought or shop.on_hand(item, Spot(place)) > 0):
             return mounted.but(quantity=Decimal(0))
         spot = shop.spot_of(item, mounted.origin or "")
         wanted = None if mounted.quantity is None else to_micro(mounted.quantity)

@@ -85,16 +85,12 @@ class Build(Event):
             )
             return []
         mounted = []
+        spot = Spot(shop.exact(setups[-1]).station)
         for link in shop.view.parents(setups[-1]):
             lot = shop.exact(link.parent)
-            spot = self._bench_spot(shop)
             shop.take(lot, link.per, spot, doing=f"built into {self.serial}")
             mounted.append((lot.code, link.position, link.per))
         return mounted
-
-    def _bench_spot(self, shop: Shop) -> Spot:
-        bench = shop.plan.bench(self.bench) if shop.plan is not None and self.bench else None
-        return Spot(bench.place if bench is not None else self.bench or "")
 
     def derive(self, draft: Draft) -> None:
         """Make the unit and link it to the setups and to its own components."""
