@@ -15,7 +15,7 @@ setup: $(READY)
 $(READY): pyproject.toml requirements.lock
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "lotkin needs Python 3.11 or newer; name one with PYTHON=...")'
 	test -x $(BIN)/pip || $(PYTHON) -m venv --clear .venv
-	$(BIN)/python -m pip install --quiet --require-hashes --requirement requirements.lock
+	$(BIN)/python -m pip install --quiet --no-deps --require-hashes --requirement requirements.lock
 	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
 	touch $@
 
