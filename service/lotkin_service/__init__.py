@@ -1,1 +1,1 @@
-"""HTTP interface, station pages and quality pages, which arrive in a later version."""
+"""HTTP interface, station pages and quality pages."""

@@ -1,0 +1,46 @@
+"""The guard before each route: who asks, and whether they may."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any
+
+from fastapi import Depends, Request
+
+from lotkin.core.access import Right, Who
+from lotkin_service.access.errors import NotAllowed, NotSignedIn
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+__all__ = ["Asker", "Judge", "Keeper", "Receiver", "Worker", "needs", "who_is"]
+
+
+def who_is(request: Request) -> Who:
+    """Tell who sent a request, as the sign-in found it.
+
+    Raises:
+        NotSignedIn: Nobody did.
+    """
+    who: Who | None = getattr(request.state, "who", None)
+    if who is None:
+        raise NotSignedIn
+    return who
+
+
+def needs(right: Right) -> Callable[..., Any]:
+    """Make a dependency that lets only those through who have a right, and says who they are."""
+
+    def check(who: Annotated[Who, Depends(who_is)]) -> Who:
+        if not who.may(right):
+            raise NotAllowed(who, right)
+        return who
+
+    check.__doc__ = f"needs the right to {right.value}"
+    return check
+
+
+Asker = Annotated[Who, Depends(needs(Right.ASK))]
+Worker = Annotated[Who, Depends(needs(Right.WORK))]
+Receiver = Annotated[Who, Depends(needs(Right.RECEIVE))]
+Judge = Annotated[Who, Depends(needs(Right.JUDGE))]
+Keeper = Annotated[Who, Depends(needs(Right.KEEP))]

@@ -1,0 +1,51 @@
+"""The service put together."""
+
+from __future__ import annotations
+
+from contextlib import asynccontextmanager
+from typing import TYPE_CHECKING
+
+from fastapi import FastAPI
+from fastapi.staticfiles import StaticFiles
+
+from lotkin_service import problems
+from lotkin_service.api import routes as api_routes
+from lotkin_service.pages import routes as page_routes
+from lotkin_service.pages.rendering import STATIC
+from lotkin_service.works import Works
+
+if TYPE_CHECKING:
+    from collections.abc import AsyncIterator
+
+    from lotkin_service.settings import ServiceSettings
+
+__all__ = ["make_app"]
+
+
+def make_app(settings: ServiceSettings) -> FastAPI:
+    """Make the service for a store that exists.
+
+    Raises:
+        Unavailable: The store is missing or cannot be used.
+    """
+    works = Works(settings)
+    app = FastAPI(
+        title="lotkin",
+        version="1",
+        openapi_url="/api/v1/openapi.json",
+        docs_url=None,
+        redoc_url=None,
+        lifespan=_lifespan,
+    )
+    app.state.works = works
+    problems.add_to(app)
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    for router in (*api_routes.ROUTERS, *page_routes.ROUTERS):
+        app.include_router(router)
+    return app
+
+
+@asynccontextmanager
+async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
+    yield
+    app.state.works.close()

@@ -1,0 +1,1 @@
+"""Pages for people: the station, goods-in, quality, and keeping the service."""

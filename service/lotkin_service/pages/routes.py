@@ -1,0 +1,14 @@
+"""All routers of the pages."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin_service.pages import start
+
+if TYPE_CHECKING:
+    from fastapi import APIRouter
+
+__all__ = ["ROUTERS"]
+
+ROUTERS: tuple[APIRouter, ...] = (start.router,)

@@ -1,0 +1,26 @@
+"""What the service is started with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["ServiceSettings"]
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceSettings:
+    """What the service is started with.
+
+    Attributes:
+        db: Path or URL of the store.
+        read_db: Store to ask, if it is another one (a replica); "" for the same.
+        secure: Whether browsers reach it by https; cookies are then sent by https only.
+        base_url: Address as browsers see it, for printed codes and links; "" if unknown.
+        poll_s: How often the journal is looked at for what others recorded.
+    """
+
+    db: str
+    read_db: str = ""
+    secure: bool = False
+    base_url: str = ""
+    poll_s: float = 0.5

@@ -1,0 +1,54 @@
+"""The works as the service has it in hand: store, documents, clock, plan."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+from fastapi import Depends, Request
+
+from lotkin.uses.load_plan import current_plan
+from lotkin.wiring import now_us, open_documents, open_store
+
+if TYPE_CHECKING:
+    from lotkin.core.plan import ShopPlan
+    from lotkin_service.settings import ServiceSettings
+
+__all__ = ["TheWorks", "Works"]
+
+
+class Works:
+    """Store, documents and clock; one for the whole service.
+
+    Attributes:
+        settings: What the service was started with.
+        store: Where events are recorded.
+        asked: Where questions go; the same store unless a replica is named.
+        documents: Certificates.
+        clock: Microseconds UTC.
+    """
+
+    def __init__(self, settings: ServiceSettings) -> None:
+        self.settings = settings
+        self.store = open_store(settings.db)
+        self.asked = open_store(settings.read_db) if settings.read_db else self.store
+        self.documents = open_documents(settings.db)
+        self.clock = now_us
+
+    def plan(self) -> ShopPlan | None:
+        """Give the plan in force; None before one is loaded."""
+        return current_plan(self.store)[1]
+
+    def close(self) -> None:
+        """Let go of the stores."""
+        if self.asked is not self.store:
+            self.asked.close()
+        self.store.close()
+
+
+def _works(request: Request) -> Works:
+    found: Works = request.app.state.works
+    return found
+
+
+TheWorks = Annotated[Works, Depends(_works)]
+"""Parameter of a route: the works."""
