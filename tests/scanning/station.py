@@ -11,6 +11,7 @@ from lotkin.core.reading import parse_event
 from lotkin.uses.load_plan import load_plan
 from lotkin.uses.record import record
 from lotkin.uses.scan import Station
+from lotkin.uses.station_memory import FileMemory
 from lotkin.wiring import create_store
 
 if TYPE_CHECKING:
@@ -70,7 +71,7 @@ class ScannedWorks:
 
     def station(self, place: str) -> Station:
         if place not in self.stations:
-            memory = self.folder / f"{place}.json" if self.folder else None
+            memory = FileMemory(self.folder / f"{place}.json") if self.folder else None
             self.stations[place] = Station(self.store, place, self.clock, memory)
             self.stations[place].begin()
             self.stations[place].take("ida")
@@ -92,7 +93,7 @@ class ScannedWorks:
 
     def crash(self, place: str) -> Reply:
         """Lose the station's memory but for what it has written down, and begin again."""
-        memory = self.folder / f"{place}.json" if self.folder else None
+        memory = FileMemory(self.folder / f"{place}.json") if self.folder else None
         self.stations[place] = Station(self.store, place, self.clock, memory)
         return self.stations[place].begin()
 

@@ -58,10 +58,12 @@ def scan_command(
     with status 3 at the first one that is refused.
     """
     from lotkin.uses.scan import Station
+    from lotkin.uses.station_memory import FileMemory
     from lotkin.wiring import now_us, session_file
 
     store = open_db(db)
-    desk = Station(store, station, now_us, session or session_file(db, station))
+    memory = FileMemory(session or session_file(db, station))
+    desk = Station(store, station, now_us, memory)
     told = _talk(desk, file, echo=not json)
     refused = False
     if json:

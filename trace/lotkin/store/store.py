@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.effects import Effects
     from lotkin.core.view import Entry
+    from lotkin.store.station_notes import StationNotes
 
 __all__ = ["Rebuilder", "Recorder", "Store"]
 
@@ -106,3 +107,11 @@ class Store:
             rebuilder.flush()
             if not keep:
                 raise _OnlyComparedError
+
+    @contextmanager
+    def station_notes(self) -> Iterator[StationNotes]:
+        """Give a transaction on what is remembered of the stations."""
+        from lotkin.store.station_notes import StationNotes  # noqa: PLC0415 - only for stations
+
+        with writing(self.engine) as connection:
+            yield StationNotes(connection)

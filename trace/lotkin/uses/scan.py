@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-import json
-import os
 import uuid
 from contextlib import contextmanager
-from dataclasses import asdict, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from lotkin.core.access import Right, right_to_record
 from lotkin.core.dialogue import Desk, Reply, Session, SessionState
-from lotkin.core.errors import BadFile, LotkinError, NoPlan
+from lotkin.core.errors import CodeTaken, LotkinError, NoPlan
 from lotkin.core.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.record import Recorded, record
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
     from contextlib import AbstractContextManager
-    from pathlib import Path
     from typing import Protocol
 
+    from lotkin.core.dialogue import Hand
     from lotkin.uses.ports import CanRead, CanRecord, Clock
+    from lotkin.uses.station_ports import Memory
 
     class CanScan(CanRead, CanRecord, Protocol):
         """A store that a station works with."""
@@ -28,15 +28,25 @@ if TYPE_CHECKING:
 
 __all__ = ["Station"]
 
+TRIES = 20
+"""So many stations can finish the same step of one traveller in the same moment."""
+
 
 class Station:
-    """A station with its session, which is kept in a file beside the store if one is given."""
+    """A station with its session, which is written down after every scan if a memory is given.
+
+    Attributes:
+        rights: What whoever works here may record; None for all, as at a terminal that everybody
+            who can reach the store may use.
+    """
 
     def __init__(
-        self, store: CanScan, place: str, clock: Clock, memory: Path | None = None
+        self, store: CanScan, place: str, clock: Clock, memory: Memory | None = None
     ) -> None:
         self.store, self.place, self.clock, self.memory = store, place, clock, memory
-        self.session = Session(self._remember())
+        self.rights: Collection[Right] | None = None
+        known = memory.load() if memory is not None else None
+        self.session = Session(known or SessionState(number=str(uuid.uuid4())))
 
     def begin(self) -> Reply:
         """Take up where the session stopped; what was being recorded then is recorded now.
@@ -54,58 +64,84 @@ class Station:
         with self._desk() as desk:
             return self.session.resume(desk)
 
-    def take(self, text: str) -> Reply:
-        """Take a scan or a typed line."""
-        with self._desk() as desk:
+    def take(self, text: str, *, at: int | None = None, scan: str = "") -> Reply:
+        """Take a scan or a typed line.
+
+        Args:
+            text: What was scanned.
+            at: When, microseconds UTC, if it waited on the way: then it tells what has happened,
+                and no rule turns it away.
+            scan: Its id, if it has one; it stays in the state until the next one.
+        """
+        with self._desk(at) as desk:
+            self.session.state = replace(self.session.state, scan=scan)
             reply = self.session.take(text, desk)
         self._write()
-        return self._record() if self.session.state.pending else reply
+        return self._record(at) if self.session.state.pending else reply
 
-    def _record(self) -> Reply:
-        state = self.session.state
-        events = [parse_event(event, "scan") for event in state.pending]
-        try:
-            done = record(self.store, events, self.clock)
-        except LotkinError as error:
-            with self._desk() as desk:
-                reply = self.session.refused(error.message, error.hint, desk)
-        else:
-            breaches = tuple(breach.message for one in done for breach in one.breaches)
-            reply = self.session.recorded(tuple(one.id for one in done), breaches)
+    def hand(self) -> Hand:
+        """Tell who is here, what is in hand, and what comes next."""
+        with self._desk() as desk:
+            return self.session.hand(desk)
+
+    def _record(self, at: int | None = None) -> Reply:
+        kinds = [str(event["kind"]) for event in self.session.state.pending]
+        reply = self._barred(kinds) or self._recorded(at)
         self._write()
         return reply
 
-    def _desk(self) -> AbstractContextManager[Desk]:
-        return desk_of(self.store, self.place, self.clock)
-
-    def _remember(self) -> SessionState:
-        if self.memory is None or not self.memory.exists():
-            return SessionState(number=str(uuid.uuid4()))
+    def _recorded(self, at: int | None) -> Reply:
         try:
-            data = json.loads(self.memory.read_text(encoding="utf-8"))
-            data["scans"] = tuple((text, at) for text, at in data["scans"])
-            data["pending"] = tuple(data["pending"])
-            data["last"] = tuple(data["last"])
-            data["last_resources"] = tuple(data["last_resources"])
-            return SessionState(**data)
-        except (OSError, ValueError, TypeError, KeyError) as error:
-            why = "it is no session of a station"
-            raise BadFile(str(self.memory), why, hint="remove it to begin anew") from error
+            done = self._try_to_record(at)
+        except LotkinError as error:
+            with self._desk(at) as desk:
+                return self.session.refused(error.message, error.hint, desk)
+        breaches = tuple(breach.message for one in done for breach in one.breaches)
+        return self.session.recorded(tuple(one.id for one in done), breaches)
+
+    def _try_to_record(self, at: int | None) -> list[Recorded]:
+        """Record what is pending; a code that another station was quicker to take is chosen anew.
+
+        Raises:
+            LotkinError: It is refused.
+        """
+        for _ in range(TRIES):
+            pending = self.session.state.pending
+            try:
+                events = [parse_event(event, "scan") for event in pending]
+                return record(self.store, events, self.clock)
+            except CodeTaken:
+                with self._desk(at) as desk:
+                    self.session.confirm_again(desk)
+                if self.session.state.pending in ((), pending):
+                    self.session.state = replace(self.session.state, pending=pending)
+                    raise
+                self._write()
+        events = [parse_event(event, "scan") for event in self.session.state.pending]
+        return record(self.store, events, self.clock)
+
+    def _barred(self, kinds: Collection[str]) -> Reply | None:
+        """Refuse what the person here may not record; taking back their own work is theirs."""
+        if self.rights is None:
+            return None
+        wanted = {right_to_record(kind) for kind in kinds if kind != "void"}
+        lacking = sorted(wanted - set(self.rights))
+        if not lacking:
+            return None
+        with self._desk() as desk:
+            why = f"{self.session.state.person} may not {lacking[0].value} here"
+            return self.session.refused(why, "call somebody who may", desk)
+
+    def _desk(self, at: int | None = None) -> AbstractContextManager[Desk]:
+        return desk_of(self.store, self.place, self.clock, at)
 
     def _write(self) -> None:
-        """Write the state down, whole or not at all."""
-        if self.memory is None:
-            return
-        fresh = self.memory.with_name(f"{self.memory.name}.new")
-        with fresh.open("w", encoding="utf-8") as file:
-            json.dump(asdict(self.session.state), file, ensure_ascii=False)
-            file.flush()
-            os.fsync(file.fileno())
-        fresh.replace(self.memory)
+        if self.memory is not None:
+            self.memory.save(self.session.state)
 
 
 @contextmanager
-def desk_of(store: CanScan, place: str, clock: Clock) -> Iterator[Desk]:
+def desk_of(store: CanScan, place: str, clock: Clock, at: int | None = None) -> Iterator[Desk]:
     """Open a view for one scan.
 
     Raises:
@@ -116,4 +152,6 @@ def desk_of(store: CanScan, place: str, clock: Clock) -> Iterator[Desk]:
         plan = view.plan(number) if number else None
         if plan is None:
             raise NoPlan
-        yield Desk(view, plan, place, clock())
+        now = clock()
+        late = at is not None
+        yield Desk(view, plan, place, min(at, now) if at is not None else now, late)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from lotkin.core.dialogue.desk import Desk
+from lotkin.core.dialogue.hand import Hand, Want
 from lotkin.core.dialogue.reply import Reply, Tone
 from lotkin.core.dialogue.session import Session, SessionState
+from lotkin.core.dialogue.told_scan import ToldScan
 
-__all__ = ["Desk", "Reply", "Session", "SessionState", "Tone"]
+__all__ = ["Desk", "Hand", "Reply", "Session", "SessionState", "ToldScan", "Tone", "Want"]

@@ -76,7 +76,7 @@ class MountWork(Work):
         reason = desk.why_not(lot, "mounted")
         if reason:
             return self.refuse(reason, desk)
-        if desk.on_hand(lot) <= 0:
+        if not desk.has_left(lot):
             return self.refuse(f"none of {lot.code} is left", desk)
         before = desk.view.item(mounted_at(spot.bench, desk).get(spot.position, ""))
         if before is not None and before.code == lot.code:
@@ -91,6 +91,10 @@ class MountWork(Work):
             return self.ok(shown(lot), desk)
         self.changes.append(change)
         return self.ok(shown(lot), desk)
+
+    def choices(self) -> tuple[ScanCommand, ...]:
+        """Tipped onto the rest or put in its place, while that is the question."""
+        return (ScanCommand.MIX, ScanCommand.REPLACE) if self.question is not None else ()
 
     def _answer(self, command: ScanCommand, desk: Desk) -> Reply:
         change, self.question = self.question, None

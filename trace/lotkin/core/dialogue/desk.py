@@ -26,19 +26,24 @@ class Desk:
         plan: The plan in force.
         station: Code of the place where scans are made.
         now: Microseconds UTC.
+        late: The scan was made earlier, while the station could not reach the store: what it tells
+            has happened, so no rule turns it away; the record will say which one was broken.
     """
 
     view: View
     plan: ShopPlan
     station: str
     now: int
+    late: bool = False
 
     def shop(self) -> Shop:
         """Give the rules as an event asked for now would meet them."""
         return Shop(self.view, Mode.ASKED, at=self.now, plan=self.plan)
 
     def why_not(self, item: Item, doing: str) -> str:
-        """Say why an item cannot be used now; "" if it can."""
+        """Say why an item cannot be used now; "" if it can, or was."""
+        if self.late:
+            return ""
         try:
             self.shop().check_free(item, doing)
         except RuleBroken as broken:
@@ -52,6 +57,10 @@ class Desk:
             for spot, quantity in self.view.stock(item.code).items()
             if not spot.is_end and (not place or spot.place == place)
         )
+
+    def has_left(self, item: Item) -> bool:
+        """Tell whether any of an item is left to work with; a late scan proves that some was."""
+        return self.late or self.on_hand(item) > 0
 
     def place_of(self, item: Item) -> str:
         """Tell where an item lies: here if some of it does, else where it is; "" if unclear."""

@@ -36,7 +36,7 @@ class Gathering(Work):
         reason = desk.why_not(item, self.doing)
         if reason:
             return self.refuse(reason, desk)
-        if desk.on_hand(item) <= 0:
+        if not desk.has_left(item):
             return self.refuse(f"none of {item.code} is left", desk)
         self.pieces.append(item)
         return self.ok(f"{len(self.pieces)}: {shown(item)}", desk)

@@ -47,6 +47,10 @@ class SendWork(Work):
         self.trays.append(word.item)
         return self.ok(shown(word.item), desk)
 
+    def cautions(self) -> tuple[str, ...]:
+        """List what the plan warns of in this step."""
+        return self.step.cautions
+
     def lacks(self, desk: Desk) -> str:  # noqa: ARG002 - a tray is all that is needed
         """Ask for a tray."""
         return "" if self.trays else f"scan the trays for {self.step.at}"
@@ -120,6 +124,12 @@ class BackWork(Work):
         if all(word.item.code != lot.code for lot in self.lots):
             self.lots.append(word.item)
         return self.ok(shown(word.item), desk)
+
+    def choices(self) -> tuple[ScanCommand, ...]:
+        """Tipped together or apart, while that is the question."""
+        if len(self.lots) > 1 and not self.mixed:
+            return (ScanCommand.MIX, ScanCommand.APART)
+        return ()
 
     def _out(self, desk: Desk) -> dict[str, int]:
         """Map lots to what is still out with the batch."""

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
 
 from lotkin.core.dialogue.beginning import begin
+from lotkin.core.dialogue.hand import Hand, Want
 from lotkin.core.dialogue.reply import Reply, Tone
 from lotkin.core.dialogue.step_work import StepWork
 from lotkin.core.dialogue.unit_work import TestWork
@@ -50,6 +51,7 @@ class SessionState:
         started: Traveller step -> microseconds UTC when it was started.
         last_rig: Test rig used last.
         last_resources: Machines, tools and the like used last in a run.
+        scan: Id of the scan that is being taken, where scans have ids.
     """
 
     number: str
@@ -62,6 +64,7 @@ class SessionState:
     started: dict[str, int] = field(default_factory=dict)
     last_rig: str = ""
     last_resources: tuple[str, ...] = ()
+    scan: str = ""
 
 
 class Session:
@@ -79,6 +82,7 @@ class Session:
         """Take up the work in hand after the state was read back."""
         self.work = None
         scans, self.state = self.state.scans, replace(self.state, scans=())
+        desk = self._meant(desk)
         reply = self._idle()
         for text, at in scans:
             reply = self._take(text, replace(desk, now=at))
@@ -87,9 +91,43 @@ class Session:
     def take(self, text: str, desk: Desk) -> Reply:
         """Take a scan or a typed line; an empty line accepts what is proposed."""
         scans = self.state.scans
+        desk = self._meant(desk)
         if scans and text and scans[-1][0] == text.strip() and desk.now - scans[-1][1] < TWICE_US:
             return Reply(Tone.ASK, "scanned twice, taken once", self._ask(desk))
         return self._take(text.strip(), desk)
+
+    def _meant(self, desk: Desk) -> Desk:
+        """Take a scan as the work in hand is taken: what began as a report goes on as one."""
+        return replace(desk, late=True) if self.state.reported else desk
+
+    def hand(self, desk: Desk) -> Hand:
+        """Tell who is here, what is in hand, and what comes next."""
+        state, work = self.state, self.work
+        desk = self._meant(desk)
+        can_undo = work is None and bool(state.last)
+        if work is None:
+            wants = Want.SCAN if state.person else Want.BADGE
+            return Hand(state.person, "", "", (), wants, self._ask(desk), can_undo=can_undo)
+        choices = tuple(str(choice) for choice in work.choices())
+        slot = None if work.lacks(desk) and not work.aside else work.open_slot(desk)
+        if choices:
+            wants = Want.CHOICE
+        elif slot is not None:
+            wants = Want.NUMBER
+        else:
+            wants = Want.CONFIRM if work.is_complete(desk) else Want.SCAN
+        return Hand(
+            state.person,
+            work.title,
+            state.scans[0][0] if state.scans else "",
+            tuple(text for text, _ in state.scans),
+            wants,
+            self._ask(desk),
+            choices,
+            slot.proposal if slot is not None else None,
+            work.cautions(),
+            state.reported,
+        )
 
     def _ask(self, desk: Desk) -> str:
         return self.work.ask(desk) if self.work is not None else self._idle().ask
@@ -154,7 +192,11 @@ class Session:
         )
 
     def _note(self, text: str, desk: Desk) -> None:
-        self.state = replace(self.state, scans=(*self.state.scans, (text, desk.now)))
+        self.state = replace(
+            self.state,
+            scans=(*self.state.scans, (text, desk.now)),
+            reported=self.state.reported or desk.late,
+        )
 
     def _start(self, work: StepWork, desk: Desk) -> Reply:
         """Note that a run begins now; it is told when it is finished."""
@@ -186,10 +228,15 @@ class Session:
             return Reply.refused("something is missing", work.ask(desk))
         said = work.read_back(desk)
         events = work.envelope(work.events(desk), desk)
-        if self.state.reported:
+        if self.state.reported or desk.late:
             events = [{**event, "reported": True} for event in events]
         self.state = replace(self.state, pending=tuple(events), last_said=said)
         return Reply(Tone.OK, f"recording {said}")
+
+    def confirm_again(self, desk: Desk) -> Reply:
+        """Make the pending events anew: another station was quicker to take a code."""
+        self.state = replace(self.state, pending=())
+        return self._confirm(self._meant(desk))
 
     def _undo(self, desk: Desk) -> Reply:
         """Ask for the events recorded last to be voided, the newest first."""
@@ -237,8 +284,14 @@ class Session:
         return Reply(Tone.DONE, (said if undone else f"recorded {said}") + broken, self._idle().ask)
 
     def refused(self, why: str, hint: str, desk: Desk) -> Reply:
-        """Note that the pending events were refused; the work stays in hand."""
+        """Note that the pending events were refused; the work stays in hand.
+
+        But not one told by late scans: what follows them on the device belongs to another.
+        """
         undone = bool(self.state.pending) and self.state.pending[0]["kind"] == "void"
+        if desk.late and not undone:
+            self._forget()
+            return Reply.refused(f"{why}; these scans are kept for quality to look at")
         self.state = replace(self.state, pending=(), reported=False)
         if undone:
             return Reply.refused(f"{why} ({hint})" if hint else why, self._idle().ask)

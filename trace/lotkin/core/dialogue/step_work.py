@@ -29,7 +29,7 @@ def step_input_problem(item: Item, part: PartPlan, step: StepPlan, desk: Desk) -
     before = desk.plan.previous_step(part.code, step.code)
     if item.part == part.code and item.part not in step.inputs:
         wanted = before.code if before is not None else ""
-        if item.step != wanted:
+        if item.step != wanted and not desk.late:
             return (
                 f"{item.code} has passed step {item.step or 'none'}; "
                 f"step {step.code} follows step {wanted or 'none'}"
@@ -40,7 +40,7 @@ def step_input_problem(item: Item, part: PartPlan, step: StepPlan, desk: Desk) -
     reason = desk.why_not(item, "used")
     if reason:
         return reason
-    return "" if desk.on_hand(item) > 0 else f"none of {item.code} is left"
+    return "" if desk.has_left(item) else f"none of {item.code} is left"
 
 
 class StepWork(Work):
@@ -111,6 +111,14 @@ class StepWork(Work):
         kinds = {code: found.kind for code in parents if (found := desk.view.item(code))}
         sources = {code for code, kind in kinds.items() if kind in ("heat", "source-lot")}
         return frozenset(sources or {item.code})
+
+    def choices(self) -> tuple[ScanCommand, ...]:
+        """Mix or keep apart, while that is the question."""
+        return (ScanCommand.MIX, ScanCommand.APART) if self.question is not None else ()
+
+    def cautions(self) -> tuple[str, ...]:
+        """List what the plan warns of in this step."""
+        return self.step.cautions
 
     def _answer(self, command: ScanCommand, desk: Desk) -> Reply:
         item, self.question = self.question, None

@@ -255,7 +255,7 @@ class BlendWork(Work):
         reason = desk.why_not(item, "mixed")
         if reason:
             return self.refuse(reason, desk)
-        if desk.on_hand(item) <= 0:
+        if not desk.has_left(item):
             return self.refuse(f"none of {item.code} is left", desk)
         self.powders.append(item)
         return self.ok(shown(item), desk)

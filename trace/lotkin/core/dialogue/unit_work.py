@@ -65,7 +65,7 @@ class BuildWork(Work):
         reason = desk.why_not(item, "built in")
         if reason:
             return self.refuse(reason, desk)
-        if desk.on_hand(item) <= 0:
+        if not desk.has_left(item):
             return self.refuse(f"none of {item.code} is left", desk)
         self.components.append(item)
         return self.ok(shown(item), desk)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from lotkin.core.dialogue.desk import Desk
     from lotkin.core.dialogue.words import Word
     from lotkin.core.items import Item
+    from lotkin.core.scan_commands import ScanCommand
 
 __all__ = ["Known", "NumberSlot", "Work", "free_code", "shown"]
 
@@ -83,6 +84,14 @@ class Work(ABC):
     @abstractmethod
     def read_back(self, desk: Desk) -> str:
         """Say what will be recorded."""
+
+    def choices(self) -> tuple[ScanCommand, ...]:
+        """List the cards that answer what is asked now; () if a card is no answer."""
+        return ()
+
+    def cautions(self) -> tuple[str, ...]:
+        """List what the plan warns of in this work."""
+        return ()
 
     def slots(self, desk: Desk) -> list[NumberSlot]:  # noqa: ARG002 - many works need none
         """List the numbers that are needed, in the order of asking."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from alembic import context
 from sqlmodel import SQLModel
 
-import lotkin.store.tables  # noqa: F401  # fills the metadata
+import lotkin.store.station_tables
+import lotkin.store.tables  # noqa: F401  # both fill the metadata
 
 connection = context.config.attributes["connection"]
 context.configure(connection=connection, target_metadata=SQLModel.metadata, render_as_batch=True)
