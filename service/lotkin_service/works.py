@@ -8,6 +8,7 @@ from fastapi import Depends, Request
 
 from lotkin.uses.load_plan import current_plan
 from lotkin.wiring import now_us, open_documents, open_store
+from lotkin_service.stations import Stations
 
 if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
@@ -25,6 +26,7 @@ class Works:
         asked: Where questions go; the same store unless a replica is named.
         documents: Certificates.
         clock: Microseconds UTC.
+        stations: The desks of those who scan.
     """
 
     def __init__(self, settings: ServiceSettings) -> None:
@@ -33,6 +35,7 @@ class Works:
         self.asked = open_store(settings.read_db) if settings.read_db else self.store
         self.documents = open_documents(settings.db)
         self.clock = now_us
+        self.stations = Stations(self)
 
     def plan(self) -> ShopPlan | None:
         """Give the plan in force; None before one is loaded."""

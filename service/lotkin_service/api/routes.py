@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_service.api import health
+from lotkin_service.api import health, station
 
 if TYPE_CHECKING:
     from fastapi import APIRouter
 
 __all__ = ["ROUTERS"]
 
-ROUTERS: tuple[APIRouter, ...] = (health.router,)
+ROUTERS: tuple[APIRouter, ...] = (health.router, station.router)

@@ -1,0 +1,206 @@
+"""Stations: scans go in one by one, also such that waited on the device; replies come back."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Annotated
+from uuid import UUID
+
+from fastapi import APIRouter, File, Path, UploadFile
+from pydantic import BaseModel, Field
+
+from lotkin.core.dialogue import Hand, Reply, Tone, Want
+from lotkin.core.errors import BadFile, UnknownCode
+from lotkin.core.instants import show_instant
+from lotkin.uses.station_desk import SentScan, StationDesk, mark_seen, scans_to_look_at
+from lotkin_service.access.errors import Forbidden
+from lotkin_service.access.guard import Judge, Worker
+from lotkin_service.frames import LARGEST, codes_in
+from lotkin_service.works import TheWorks, Works
+
+__all__ = ["router"]
+
+router = APIRouter(prefix="/api/v1", tags=["stations"])
+
+LONGEST_WAIT_MS = 90 * 24 * 3600 * 1000
+"""A device that waited for longer needs somebody to look at it anyway."""
+
+PlaceCode = Annotated[str, Path(max_length=80, description="Code of the place.")]
+
+
+class ScanIn(BaseModel):
+    """A scan as a device sends it."""
+
+    id: UUID = Field(description="Chosen by the device; sent again, it is taken once.")
+    text: str = Field(max_length=4000, description="What was scanned or typed.")
+    age_ms: int = Field(
+        0, ge=0, le=LONGEST_WAIT_MS, description="How long it waited on the device; 0 for now."
+    )
+    person: str = Field("", max_length=80, description="Who was signed in when it was made.")
+
+
+class ScansIn(BaseModel):
+    """Scans of one device, in the order in which they were made."""
+
+    device: UUID = Field(description="Chosen by the device, once.")
+    scans: list[ScanIn] = Field(min_length=1, max_length=200)
+
+
+class HandOut(BaseModel):
+    """Who is at a station, with which work, waiting for what."""
+
+    person: str
+    title: str
+    about: str
+    scans: list[str]
+    wants: Want
+    ask: str
+    choices: list[str]
+    proposal: Decimal | None
+    cautions: list[str]
+    reported: bool
+    can_undo: bool
+
+    @classmethod
+    def of(cls, hand: Hand) -> HandOut:
+        """Take over what a desk says."""
+        return cls(
+            person=hand.person,
+            title=hand.title,
+            about=hand.about,
+            scans=list(hand.scans),
+            wants=hand.wants,
+            ask=hand.ask,
+            choices=list(hand.choices),
+            proposal=hand.proposal,
+            cautions=list(hand.cautions),
+            reported=hand.reported,
+            can_undo=hand.can_undo,
+        )
+
+
+class ReplyOut(BaseModel):
+    """What was said to a scan."""
+
+    id: UUID
+    tone: Tone
+    say: str
+    ask: str
+
+    @classmethod
+    def of(cls, number: UUID, reply: Reply) -> ReplyOut:
+        """Take over a reply."""
+        return cls(id=number, tone=reply.tone, say=reply.say, ask=reply.ask)
+
+
+class StationOut(BaseModel):
+    """Replies in the order of the scans, and what is in hand after them."""
+
+    place: str
+    replies: list[ReplyOut]
+    hand: HandOut
+
+
+class CodeSeen(BaseModel):
+    """A code in a picture, as a scanner would send it."""
+
+    text: str
+    symbology: str
+
+
+class CodesSeen(BaseModel):
+    """All codes in a picture, the largest first."""
+
+    codes: list[CodeSeen]
+
+
+class LateScan(BaseModel):
+    """A scan that waited on a device and led nowhere."""
+
+    id: str
+    place: str
+    person: str
+    text: str
+    at: str
+    received_at: str
+    say: str
+
+
+class LateScans(BaseModel):
+    """Scans that somebody is to look at, the oldest first."""
+
+    scans: list[LateScan]
+
+
+@router.get("/stations/{place}")
+def look(works: TheWorks, who: Worker, place: PlaceCode, device: UUID) -> StationOut:
+    """Tell what a station has in hand."""
+    hand = _desk(works, who.station, place, device).look(who)
+    return StationOut(place=place, replies=[], hand=HandOut.of(hand))
+
+
+@router.post("/stations/{place}/scans")
+def scan(works: TheWorks, who: Worker, place: PlaceCode, sent: ScansIn) -> StationOut:
+    """Take scans; each is answered, none is dropped."""
+    desk = _desk(works, who.station, place, sent.device)
+    replies = []
+    for each in sent.scans:
+        person = each.person if each.age_ms and _is_known(works, each.person) else ""
+        known = SentScan(str(each.id), each.text, each.age_ms * 1000, person)
+        reply, hand = desk.take(known, who)
+        replies.append(ReplyOut.of(each.id, reply))
+    return StationOut(place=place, replies=replies, hand=HandOut.of(hand))
+
+
+@router.post("/frames")
+def read_frame(
+    who: Worker,  # noqa: ARG001 - the guard
+    picture: Annotated[UploadFile, File(description="A JPEG, PNG or WebP.")],
+) -> CodesSeen:
+    """Read the codes in a picture of a camera."""
+    content = picture.file.read(LARGEST + 1)
+    if len(content) > LARGEST:
+        raise BadFile("picture", "it is larger than 8 MiB", hint="send a smaller one")
+    found = codes_in(content)
+    return CodesSeen(codes=[CodeSeen(text=c.text, symbology=c.symbology) for c in found])
+
+
+@router.get("/late-scans")
+def late_scans(works: TheWorks, who: Judge) -> LateScans:  # noqa: ARG001 - the guard
+    """List scans that waited on a device, led nowhere, and that nobody has looked at."""
+    return LateScans(
+        scans=[
+            LateScan(
+                id=each.id,
+                place=each.place,
+                person=each.person,
+                text=each.text,
+                at=show_instant(each.at),
+                received_at=show_instant(each.received_at),
+                say=each.say,
+            )
+            for each in scans_to_look_at(works.store)
+        ]
+    )
+
+
+@router.post("/late-scans/{number}/seen", status_code=204)
+def seen(works: TheWorks, who: Judge, number: UUID) -> None:
+    """Note that a late scan was looked at."""
+    if not mark_seen(works.store, str(number), who.person):
+        raise UnknownCode(str(number))
+
+
+def _desk(works: Works, enrolled: str, place: str, device: UUID) -> StationDesk:
+    if enrolled and enrolled != place:
+        raise Forbidden(
+            f"this station stands at {enrolled}, not at {place}",
+            record=place,
+            hint="have it enrolled anew for the other place",
+        )
+    return works.stations.desk(place, device)
+
+
+def _is_known(works: Works, person: str) -> bool:
+    plan = works.plan()
+    return plan is not None and plan.person(person) is not None
