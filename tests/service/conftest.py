@@ -9,7 +9,7 @@ from fastapi.testclient import TestClient
 
 from lotkin.core.access import Who, rights_of
 from lotkin.wiring import create_store
-from lotkin_service.access.guard import who_is
+from lotkin_service.access.guard import who_if_any, who_is
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings
 
@@ -37,6 +37,7 @@ def client_as(empty_db: str) -> Iterator[As]:
     def signed_in(*roles: Role, person: str = "NOA") -> TestClient:
         who = Who(person, person.title(), rights_of(roles))
         app.dependency_overrides[who_is] = lambda: who
+        app.dependency_overrides[who_if_any] = lambda: who
         return TestClient(app)
 
     yield signed_in

@@ -12,7 +12,7 @@ from lotkin_service.access.errors import NotAllowed, NotSignedIn
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-__all__ = ["Asker", "Judge", "Keeper", "Receiver", "Worker", "needs", "who_is"]
+__all__ = ["Asker", "Judge", "Keeper", "Receiver", "Worker", "needs", "who_if_any", "who_is"]
 
 
 def who_is(request: Request) -> Who:
@@ -24,6 +24,12 @@ def who_is(request: Request) -> Who:
     who: Who | None = getattr(request.state, "who", None)
     if who is None:
         raise NotSignedIn
+    return who
+
+
+def who_if_any(request: Request) -> Who | None:
+    """Tell who sent a request; None for nobody."""
+    who: Who | None = getattr(request.state, "who", None)
     return who
 
 
