@@ -7,16 +7,16 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.errors import BadFile
-from lotkin_cli.asking import ask_for
-from lotkin_cli.delivery_values import (
+from lotkin.core.delivery_values import (
     composition_of,
     day_or_moment,
     length_mm,
     number,
     results_of,
 )
-from lotkin_cli.shown.delivery_text import reading_lines, values_text
+from lotkin.core.errors import BadFile
+from lotkin.shown.delivery_text import reading_lines, values_text
+from lotkin_cli.asking import ask_for
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -10,7 +10,7 @@ from uuid import UUID
 
 import typer
 
-from lotkin_cli.delivery_values import (
+from lotkin.core.delivery_values import (
     composition_of,
     day_or_moment,
     length_mm,

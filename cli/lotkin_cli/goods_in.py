@@ -15,11 +15,11 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.plan import ShopPlan
+    from lotkin.shown.json_document import Value
     from lotkin.uses.attachments import KeepsDocuments, Paper
     from lotkin.uses.delivery import Delivery
     from lotkin.uses.receive import Proposal, Received
     from lotkin_cli.opening import Opened
-    from lotkin_cli.shown.json_document import Value
 
 __all__ = ["GoodsIn"]
 
@@ -86,8 +86,8 @@ class GoodsIn:
         return receive(self.store, self.keeper, delivery, now_us, confirmed=confirmed)
 
     def _is_right(self, proposal: Proposal) -> bool:
-        from lotkin_cli.shown.delivery_text import delivery_lines, finding_lines
-        from lotkin_cli.shown.places import Places
+        from lotkin.shown.delivery_text import delivery_lines, finding_lines
+        from lotkin.shown.places import Places
 
         terminal = Terminal()
         terminal.tell("")
@@ -104,9 +104,10 @@ class GoodsIn:
         """Print what was recorded."""
         from lotkin.core.events.receive import Receive
         from lotkin.core.reading import parse_event
-        from lotkin_cli.shown.delivery_text import delivery_lines
-        from lotkin_cli.shown.places import Places
-        from lotkin_cli.shown.recorded import recorded_data, recorded_lines
+        from lotkin.shown.delivery_text import delivery_lines
+        from lotkin.shown.places import Places
+        from lotkin.shown.recorded_data import recorded_data
+        from lotkin_cli.shown.recorded import recorded_lines
 
         if as_json:
             from lotkin_cli.shown.json_document import write_document

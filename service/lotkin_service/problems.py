@@ -6,8 +6,18 @@ from typing import TYPE_CHECKING
 
 from fastapi.responses import JSONResponse, RedirectResponse
 
-from lotkin.core.errors import Ambiguous, Invalid, LotkinError, NotFound, Refused, Unavailable
-from lotkin_service.access.errors import Forbidden, NotSignedIn
+from lotkin.core.errors import (
+    Ambiguous,
+    Barred,
+    Invalid,
+    LotkinError,
+    NotFound,
+    NotSignedIn,
+    Refused,
+    TooManyTries,
+    Unavailable,
+    WrongSecret,
+)
 from lotkin_service.pages.rendering import page
 
 if TYPE_CHECKING:
@@ -20,7 +30,9 @@ MEDIA_TYPE = "application/problem+json"
 
 STATUS: tuple[tuple[type[LotkinError], int], ...] = (
     (NotSignedIn, 401),
-    (Forbidden, 403),
+    (WrongSecret, 401),
+    (TooManyTries, 429),
+    (Barred, 403),
     (NotFound, 404),
     (Ambiguous, 409),
     (Refused, 409),
@@ -49,7 +61,9 @@ def problem(error: LotkinError) -> JSONResponse:
     for more in ("problems", "candidates"):
         if found := getattr(error, more, ()):
             content[more] = list(found)
-    headers = {"WWW-Authenticate": "Bearer"} if status == 401 else None
+    headers = {"WWW-Authenticate": "Bearer"} if status == 401 else {}
+    if isinstance(error, TooManyTries):
+        headers["Retry-After"] = str(error.seconds)
     return JSONResponse(content, status, headers, media_type=MEDIA_TYPE)
 
 

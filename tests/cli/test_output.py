@@ -15,10 +15,11 @@ from hypothesis import strategies as st
 
 from lotkin.core.plan import parse_plan
 from lotkin.core.quantities import LARGEST, MICRO, from_micro
+from lotkin.shown.json_document import encode, number, tidy
+from lotkin.shown.places import Places
 from lotkin_cli import streams
 from lotkin_cli.progress import Progress
-from lotkin_cli.shown.json_document import encode, number, tidy, write_document
-from lotkin_cli.shown.places import Places
+from lotkin_cli.shown.json_document import write_document
 from lotkin_cli.shown.spreadsheet import write_rows
 from lotkin_cli.shown.table import MANY, Column, capped, print_table, width_of
 from lotkin_cli.streams import Screen, clean
@@ -27,7 +28,7 @@ from tests.small_works import PLAN
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin_cli.shown.json_document import Value
+    from lotkin.shown.json_document import Value
 
 MICROS = st.integers(-LARGEST * MICRO, LARGEST * MICRO)
 
@@ -184,7 +185,7 @@ def test_a_machine_without_time_zones_shows_utc(monkeypatch: pytest.MonkeyPatch)
     def none_here(name: str) -> None:
         raise ZoneInfoNotFoundError(name)
 
-    monkeypatch.setattr("lotkin_cli.shown.places.ZoneInfo", none_here)
+    monkeypatch.setattr("lotkin.shown.places.ZoneInfo", none_here)
     assert Places(plan).zone is None
 
 

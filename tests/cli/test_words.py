@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.answers import Row
-from lotkin_cli.shown.account_text import plain
-from lotkin_cli.shown.words import (
+from lotkin.shown.words import (
     certainty,
     code_ranges,
     moment,
@@ -19,6 +18,7 @@ from lotkin_cli.shown.words import (
     percent_range,
     shortened,
 )
+from lotkin_cli.shown.account_text import plain
 
 SHARES = st.floats(0, 1)
 CODES = st.lists(st.from_regex(r"[A-C]-?[0-9]{0,3}", fullmatch=True).filter(bool), max_size=30)

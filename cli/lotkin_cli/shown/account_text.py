@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.account import Account
-    from lotkin_cli.shown.places import Places
+    from lotkin.shown.places import Places
 
 __all__ = ["plain", "print_accounts"]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import show_quantity
-from lotkin_cli.shown.places import Places
+from lotkin.shown.places import Places
+from lotkin.shown.words import certainty, listed, percent
 from lotkin_cli.shown.table import Column, capped, print_table
-from lotkin_cli.shown.words import certainty, listed, percent
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:

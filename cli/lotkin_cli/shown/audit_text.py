@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.shown.words import counted, moment
 from lotkin_cli.shown.complaint_tables import title
 from lotkin_cli.shown.table import Column, print_table
-from lotkin_cli.shown.words import counted, moment
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
+from lotkin.shown.case_data import at_customers
+from lotkin.shown.words import counted
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.table import Column, capped, print_table
-from lotkin_cli.shown.words import counted
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:
@@ -15,11 +16,10 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers import Containment
     from lotkin.core.cases import Case
+    from lotkin.shown.places import Places
     from lotkin.uses.cases import CaseShown
-    from lotkin_cli.shown.json_document import Data, Value
-    from lotkin_cli.shown.places import Places
 
-__all__ = ["case_data", "case_document", "print_case", "print_cases", "print_scopes", "scope_data"]
+__all__ = ["print_case", "print_cases", "print_scopes"]
 
 CASES = (
     Column("case"),
@@ -45,40 +45,6 @@ SCOPES = (
     Column("at customers", right=True),
     Column("customers", right=True),
 )
-
-
-def case_data(case: Case, left: int) -> Data:
-    """Describe a case in short."""
-    return {
-        "case": case.code,
-        "state": "closed" if case.closed_by else "open",
-        "undecided": left,
-        "opened": show_instant(case.at),
-        "by": case.by,
-        "subjects": list(case.subjects),
-        "reason": case.reason,
-    }
-
-
-def case_document(shown: CaseShown) -> Data:
-    """Describe a case with all that it holds."""
-    decisions: list[Value] = [
-        {
-            "member": one.item,
-            "decision": one.decision,
-            "by": one.by,
-            "at": show_instant(one.at),
-            "reason": one.reason,
-        }
-        for one in shown.decisions.values()
-    ]
-    return {
-        **case_data(shown.case, len(shown.undecided)),
-        "members": list(shown.members),
-        "undecided_members": list(shown.undecided),
-        "decisions": decisions,
-        "units": shown.containment.units,
-    }
 
 
 def print_cases(cases: Sequence[tuple[Case, int]]) -> None:
@@ -133,18 +99,6 @@ def print_case(shown: CaseShown, places: Places, *, everything: bool) -> None:
         write("every piece is decided")
 
 
-def scope_data(found: Containment) -> Data:
-    """Describe how far a scope reaches."""
-    return {
-        "subjects": [item.code for item in found.answer.subjects],
-        "units": found.units,
-        "expected_units": found.expected_units,
-        "at_most_units": found.at_most_units,
-        "units_at_customers": _at_customers(found),
-        "customers": len(found.customers),
-    }
-
-
 def print_scopes(scopes: Sequence[Containment]) -> None:
     """Print scopes side by side."""
     print_table(
@@ -155,14 +109,9 @@ def print_scopes(scopes: Sequence[Containment]) -> None:
                 str(found.units),
                 f"{found.expected_units:.1f}".removesuffix(".0"),
                 str(found.at_most_units),
-                str(_at_customers(found)),
+                str(at_customers(found)),
                 str(len(found.customers)),
             )
             for found in scopes
         ],
     )
-
-
-def _at_customers(found: Containment) -> int:
-    rows = [row for rows in found.customers.values() for row in rows if row.kind == "unit"]
-    return len({row.serial or row.code for row in rows})

@@ -8,18 +8,18 @@ from typing import TYPE_CHECKING
 import typer
 
 from lotkin.core.quantities import show_quantity
+from lotkin.shown.words import counted, listed, moment
 from lotkin_cli.shown.table import Column, print_table
-from lotkin_cli.shown.words import counted, listed, moment
 from lotkin_cli.streams import clean, output, write
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
 
+    from lotkin.shown.places import Places
     from lotkin.uses.complaint import Complaint
     from lotkin.uses.complaint_parts import BuiltIn, Sharing
     from lotkin.uses.complaint_tests import Tested
-    from lotkin_cli.shown.places import Places
 
 __all__ = ["print_components", "print_tests", "title"]
 

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.shown.words import counted, listed, moment, shortened
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.complaint_tables import print_components, print_tests, title
 from lotkin_cli.shown.table import Column, print_table
-from lotkin_cli.shown.words import counted, listed, moment, shortened
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from lotkin.core.answers import Row
+    from lotkin.shown.places import Places
     from lotkin.uses.complaint import Complaint
-    from lotkin_cli.shown.places import Places
 
 __all__ = ["print_complaint"]
 

@@ -8,18 +8,18 @@ from typing import TYPE_CHECKING
 import typer
 
 from lotkin.core.quantities import show_quantity
+from lotkin.shown.words import counted, listed, percent_range, shortened
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.answer_text import described, narrowed, print_left_out
 from lotkin_cli.shown.table import Column, capped, print_table
-from lotkin_cli.shown.words import counted, listed, percent_range, shortened
 from lotkin_cli.streams import output, write
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from lotkin.core.answers import Containment, Row
+    from lotkin.shown.places import Places
     from lotkin.uses.where import Question
-    from lotkin_cli.shown.places import Places
 
 __all__ = ["print_containment"]
 

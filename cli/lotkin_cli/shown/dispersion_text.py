@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import show_quantity
+from lotkin.shown.words import counted, percent
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.complaint_tables import title
 from lotkin_cli.shown.table import Column, print_table
-from lotkin_cli.shown.words import counted, percent
 from lotkin_cli.streams import write
 
 if TYPE_CHECKING:

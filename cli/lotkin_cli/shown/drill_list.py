@@ -5,14 +5,13 @@ from __future__ import annotations
 from statistics import median
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
+from lotkin.shown.drill_data import DRILL_COLUMNS, accounted, drill_rows, drills_document
+from lotkin.shown.places import Places
+from lotkin.shown.words import counted, moment, percent
 from lotkin.uses.drill import drills
 from lotkin_cli.opening import plan_in_force
 from lotkin_cli.options import Form
-from lotkin_cli.shown.drill_text import accounted, drill_data
-from lotkin_cli.shown.places import Places
 from lotkin_cli.shown.table import Column, print_table
-from lotkin_cli.shown.words import counted, moment, percent
 from lotkin_cli.streams import write
 
 if TYPE_CHECKING:
@@ -25,10 +24,6 @@ if TYPE_CHECKING:
 
 __all__ = ["write_drills"]
 
-CSV_COLUMNS = (
-    "event", "at", "by", "subject", "seconds", "behind", "ahead", "units", "complete_units",
-    "accounts", "gaps",
-)  # fmt: skip
 
 COLUMNS = (
     Column("when"),
@@ -50,42 +45,11 @@ def write_drills(store: CanRead, form: Form) -> None:
     if form is Form.JSON:
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(
-            {
-                "drills": (
-                    {
-                        "event": entry.seq,
-                        "at": show_instant(drill.at_us),
-                        "by": drill.by,
-                        "subject": drill.subject,
-                        **drill_data(drill),
-                    }
-                    for entry, drill in found
-                )
-            }
-        )
+        write_document(drills_document(found))
     elif form is Form.CSV:
         from lotkin_cli.shown.spreadsheet import write_rows
 
-        write_rows(
-            CSV_COLUMNS,
-            (
-                (
-                    entry.seq,
-                    show_instant(drill.at_us),
-                    drill.by,
-                    drill.subject,
-                    drill.seconds,
-                    drill.behind,
-                    drill.ahead,
-                    drill.units,
-                    drill.complete_units,
-                    accounted(drill),
-                    len(drill.gaps),
-                )
-                for entry, drill in found
-            ),
-        )
+        write_rows(DRILL_COLUMNS, drill_rows(found))
     else:
         _print(found, Places(plan_in_force(store)).zone)
 

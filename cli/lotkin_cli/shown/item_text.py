@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import show_quantity
+from lotkin.shown.words import moment
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.table import Column, capped, print_table
-from lotkin_cli.shown.words import moment
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from datetime import tzinfo
 
     from lotkin.core.view import Entry
+    from lotkin.shown.places import Places
     from lotkin.uses.show import Neighbour, Shown
-    from lotkin_cli.shown.places import Places
 
 __all__ = ["print_item"]
 

@@ -4,31 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_cli.shown.words import counted, shortened
+from lotkin.shown.words import counted, shortened
 from lotkin_cli.streams import clean
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.uses.record import Recorded
-    from lotkin_cli.shown.json_document import Data
 
-__all__ = ["recorded_data", "recorded_lines", "recorded_summary"]
-
-
-def recorded_data(done: Recorded) -> Data:
-    """Describe what became of one event."""
-    return {
-        "event": done.seq,
-        "id": done.id,
-        "kind": done.kind,
-        "repeated": done.repeated,
-        "made": list(done.made),
-        "breaches": [
-            {"rule": breach.rule, "record": breach.record, "message": breach.message}
-            for breach in done.breaches
-        ],
-    }
+__all__ = ["recorded_lines", "recorded_summary"]
 
 
 def recorded_lines(done: Recorded) -> list[str]:

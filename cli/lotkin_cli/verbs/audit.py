@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -11,17 +11,11 @@ from lotkin_cli.opening import open_db, plan_in_force
 from lotkin_cli.options import All, Csv, Db, Form, Json, form_of
 from lotkin_cli.verbs.adding import ASK, add_verb
 
-if TYPE_CHECKING:
-    from lotkin.core.audit import Gap
-    from lotkin.uses.audit import Audit
-
 __all__ = ["add_to"]
 
 BAD_FINDING = 1
 
 MOST_DAYS = 36_500
-
-COLUMNS = ("kind", "record", "at", "event", "message", "mend")
 
 
 def _check_kinds(values: list[str] | None) -> list[str]:
@@ -107,39 +101,22 @@ def audit_command(
     store = open_db(db)
     found = audit(store, now, limits, kinds=kind or ())
     if form is Form.JSON:
-        _write_document(found)
+        from lotkin.shown.audit_data import audit_document
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(audit_document(found))
     elif form is Form.CSV:
+        from lotkin.shown.audit_data import GAP_COLUMNS, gap_row
         from lotkin_cli.shown.spreadsheet import write_rows
 
-        write_rows(COLUMNS, (_cells(gap) for gap in found.gaps))
+        write_rows(GAP_COLUMNS, map(gap_row, found.gaps))
     else:
+        from lotkin.shown.places import Places
         from lotkin_cli.shown.audit_text import print_audit
-        from lotkin_cli.shown.places import Places
 
         print_audit(found, Places(plan_in_force(store)).zone, everything=everything)
     if found.gaps:
         raise typer.Exit(BAD_FINDING)
-
-
-def _cells(gap: Gap) -> tuple[str | int | None, ...]:
-    from lotkin.core.instants import show_instant
-
-    at = None if gap.at is None else show_instant(gap.at)
-    return gap.kind, gap.record, at, gap.event or None, gap.message, gap.mend
-
-
-def _write_document(found: Audit) -> None:
-    from lotkin_cli.shown.json_document import write_document
-
-    write_document(
-        {
-            "gaps": (dict(zip(COLUMNS, _cells(gap), strict=True)) for gap in found.gaps),
-            "counts": dict(found.counts),
-            "items": found.items,
-            "units": found.units,
-            "as_of": found.as_of,
-        }
-    )
 
 
 def add_to(app: typer.Typer) -> None:

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.places import Places
 from lotkin_cli.opening import open_db, plan_in_force
 from lotkin_cli.options import All, By, Db, Json
 from lotkin_cli.shown.json_document import write_document
-from lotkin_cli.shown.places import Places
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
@@ -31,8 +31,9 @@ def person(by: str) -> Person:
 
 def list_command(*, json: Json = False, db: Db = None) -> None:
     """List all cases, the open ones first, with how much is left to decide."""
+    from lotkin.shown.case_data import case_data
     from lotkin.uses.cases import list_cases
-    from lotkin_cli.shown.case_text import case_data, print_cases
+    from lotkin_cli.shown.case_text import print_cases
 
     cases = list_cases(open_db(db))
     if json:
@@ -45,8 +46,9 @@ def show_command(
     case: CaseCode, *, everything: All = False, json: Json = False, db: Db = None
 ) -> None:
     """Show a case: its account, what is decided, and what is left to decide."""
+    from lotkin.shown.case_data import case_document
     from lotkin.uses.cases import show_case
-    from lotkin_cli.shown.case_text import case_document, print_case
+    from lotkin_cli.shown.case_text import print_case
 
     store = open_db(db)
     shown = show_case(store, case)
@@ -124,8 +126,8 @@ def close_command(
     db: Db = None,
 ) -> None:
     """Close a case; it is refused while any piece is undecided."""
+    from lotkin.shown.case_data import case_document
     from lotkin.uses.cases import close_case
-    from lotkin_cli.shown.case_text import case_document
 
     shown = close_case(open_db(db), case, reason, person(by))
     if json:
@@ -144,8 +146,9 @@ def compare_command(
     db: Db = None,
 ) -> None:
     """Compare scopes side by side before opening a case: this batch, the bath, the heat."""
+    from lotkin.shown.case_data import scope_data
     from lotkin.uses.cases import compare_scopes
-    from lotkin_cli.shown.case_text import print_scopes, scope_data
+    from lotkin_cli.shown.case_text import print_scopes
 
     wanted = [[code for code in scope.split(",") if code] for scope in scopes]
     if not all(wanted):

@@ -43,23 +43,25 @@ def common_cause_command(
     needed. It says so if there is no finding.
     """
     form = form_of(json=json, csv=csv)
+    from lotkin.shown import cause_data
     from lotkin.uses.common_cause import common_cause
-    from lotkin_cli.shown import cause_text
 
     store = open_db(db)
     found = common_cause(store, codes, margin)
     if form is Form.JSON:
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(cause_text.cause_document(found))
+        write_document(cause_data.cause_document(found))
     elif form is Form.CSV:
         from lotkin_cli.shown.spreadsheet import write_rows
 
-        write_rows(cause_text.CAUSE_COLUMNS, cause_text.cause_rows(found))
+        write_rows(cause_data.CAUSE_COLUMNS, cause_data.cause_rows(found))
     else:
-        from lotkin_cli.shown.places import Places
+        from lotkin.shown.places import Places
 
         zone = Places(plan_in_force(store)).zone
+        from lotkin_cli.shown import cause_text
+
         cause_text.print_cause(found, zone, everything=everything)
 
 

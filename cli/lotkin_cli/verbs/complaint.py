@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.shown.places import Places
 from lotkin_cli.opening import open_db, plan_in_force
 from lotkin_cli.options import All, Code, Csv, Db, Form, Json, form_of
-from lotkin_cli.shown.places import Places
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
@@ -36,12 +36,12 @@ def complaint_command(
     found = complaint(store, code)
     places = Places(plan_in_force(store))
     if form is Form.JSON:
-        from lotkin_cli.shown.complaint_data import complaint_document
+        from lotkin.shown.complaint_data import complaint_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(complaint_document(found, places))
     elif form is Form.CSV:
-        from lotkin_cli.shown.complaint_data import COMPONENT_COLUMNS, component_rows
+        from lotkin.shown.complaint_data import COMPONENT_COLUMNS, component_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
         write_rows(COMPONENT_COLUMNS, component_rows(found))

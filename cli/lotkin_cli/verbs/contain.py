@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.places import Places
 from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
 from lotkin_cli.opening import open_db, plan_in_force
 from lotkin_cli.options import All, AsOf, By, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
-from lotkin_cli.shown.places import Places
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
@@ -87,12 +87,12 @@ def render(
 ) -> None:
     """Print a containment in the form that is wanted."""
     if form is Form.JSON:
-        from lotkin_cli.shown.answer_data import containment_document
+        from lotkin.shown.answer_data import containment_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(containment_document(found, places, case=case))
     elif form is Form.CSV:
-        from lotkin_cli.shown.answer_data import ACT_COLUMNS, act_rows
+        from lotkin.shown.answer_data import ACT_COLUMNS, act_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
         write_rows(ACT_COLUMNS, act_rows(found, places))
@@ -127,12 +127,12 @@ def account_command(
     store = open_db(db)
     found = account(store, code, as_of)
     if form is Form.JSON:
-        from lotkin_cli.shown.answer_data import account_document
+        from lotkin.shown.answer_data import account_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(account_document(found))
     elif form is Form.CSV:
-        from lotkin_cli.shown.json_document import tidy
+        from lotkin.shown.json_document import tidy
         from lotkin_cli.shown.spreadsheet import write_rows
 
         write_rows(

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.words import counted
 from lotkin_cli.options import Db, Form, Json, check_path
 from lotkin_cli.progress import Progress
-from lotkin_cli.shown.words import counted
 from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import BEGIN, add_verb
 from lotkin_cli.verbs.contain import render
@@ -49,11 +49,11 @@ def demo_command(
     pump heads came back from the anodiser with a fault; its containment is shown.
     """
     import lotkin_demo
+    from lotkin.shown.places import Places
     from lotkin.uses.contain import contain
     from lotkin.uses.load_plan import current_plan
     from lotkin.uses.where import Question
     from lotkin.wiring import create_store, db_url
-    from lotkin_cli.shown.places import Places
 
     url = db_url(db) if db is not None or folder is None else _in_folder(folder)
     store = create_store(url)

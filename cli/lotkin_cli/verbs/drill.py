@@ -77,13 +77,13 @@ def drill_command(
         chosen = pick(store, seed)
     done = _do(store, chosen, by)
     if form is Form.JSON:
-        from lotkin_cli.shown.drill_text import drill_document
+        from lotkin.shown.drill_data import drill_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(drill_document(done, None if code is not None else seed))
     else:
+        from lotkin.shown.places import Places
         from lotkin_cli.shown.drill_text import print_drill
-        from lotkin_cli.shown.places import Places
 
         if code is None:
             write(clean(f"chosen by chance (--seed {seed}): {chosen}"))

@@ -16,11 +16,9 @@ if TYPE_CHECKING:
     import typer
 
     from lotkin.core.holding_points import HoldingPoint
-    from lotkin_cli.shown.json_document import Data
 
 __all__ = ["add_to"]
 
-POINT_COLUMNS = ("code", "kind", "part", "own", "unit", "units", "pieces", "items", "at")
 
 SHOWN = 10
 """Points that are printed unless all are wanted: a walk that one person can make."""
@@ -50,24 +48,15 @@ def hold_first_command(
 
     points = hold_first(open_db(db), codes, question)
     if form is Form.JSON:
+        from lotkin.shown.holding_data import hold_first_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document({"subjects": list(codes), "points": [_data(point) for point in points]})
+        write_document(hold_first_document(codes, points))
     elif form is Form.CSV:
-        from lotkin_cli.shown.json_document import number
-        from lotkin_cli.shown.places import Places
+        from lotkin.shown.holding_data import POINT_COLUMNS, point_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
-        write_rows(
-            POINT_COLUMNS,
-            (
-                (
-                    *(point.code, point.kind, point.part, number(point.own), point.unit),
-                    *(point.units, number(point.pieces), point.items, Places.where(point.at)),
-                )
-                for point in points
-            ),
-        )
+        write_rows(POINT_COLUMNS, point_rows(points))
     elif form is Form.CODES:
         for point in points:
             write(point.code)
@@ -75,34 +64,10 @@ def hold_first_command(
         _print(points, everything=everything)
 
 
-def _data(point: HoldingPoint) -> Data:
-    from lotkin_cli.shown.json_document import number
-
-    return {
-        "code": point.code,
-        "kind": point.kind,
-        "part": point.part,
-        "own": number(point.own),
-        "unit": point.unit,
-        "units": point.units,
-        "pieces": number(point.pieces),
-        "items": point.items,
-        "at": [
-            {
-                "place": here.place,
-                "place_kind": here.place_kind,
-                "within": here.within,
-                "quantity": number(here.quantity),
-            }
-            for here in point.at
-        ],
-    }
-
-
 def _print(points: Sequence[HoldingPoint], *, everything: bool) -> None:
     from lotkin.core.quantities import show_quantity
+    from lotkin.shown.words import counted
     from lotkin_cli.shown.table import Column, print_table
-    from lotkin_cli.shown.words import counted
 
     if not points:
         write("nothing on hand to hold")

@@ -6,16 +6,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.words import counted
 from lotkin_cli.opening import open_db
 from lotkin_cli.options import Db, Json
 from lotkin_cli.progress import Progress
-from lotkin_cli.shown.words import counted
 from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.rebuild import Rebuilt
-    from lotkin.uses.verify import Verified
 
 __all__ = ["add_to"]
 
@@ -33,7 +32,10 @@ def verify_command(*, json: Json = False, db: Db = None) -> None:
 
     found = verify(open_db(db))
     if json:
-        _write_verified(found)
+        from lotkin.shown.keeping_data import verified_document
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document(verified_document(found))
     elif found.is_sound:
         write(f"sound: {counted(found.events, 'event')}, last hash {found.head}")
     else:
@@ -43,19 +45,6 @@ def verify_command(*, json: Json = False, db: Db = None) -> None:
         write("restore a backup; the rows before this one are sound")
     if not found.is_sound:
         raise typer.Exit(BAD_FINDING)
-
-
-def _write_verified(found: Verified) -> None:
-    from lotkin_cli.shown.json_document import write_document
-
-    write_document(
-        {
-            "sound": found.is_sound,
-            "events": found.events,
-            "head": found.head,
-            "damage": ({"event": seq, "why": why} for seq, why in found.damage),
-        }
-    )
 
 
 def rebuild_command(
@@ -76,16 +65,10 @@ def rebuild_command(
     with Progress("events replayed") as progress:
         found = rebuild(open_db(db), check_only=check, progress=progress)
     if json:
+        from lotkin.shown.keeping_data import rebuilt_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(
-            {
-                "same": not found.difference,
-                "events": found.events,
-                "difference": found.difference,
-                "kept": found.kept,
-            }
-        )
+        write_document(rebuilt_document(found))
     else:
         _tell(found)
     if found.difference:

@@ -16,14 +16,9 @@ if TYPE_CHECKING:
     import typer
 
     from lotkin.uses.next_question import OpenQuestion
-    from lotkin_cli.shown.json_document import Data
 
 __all__ = ["add_to"]
 
-QUESTION_COLUMNS = (
-    "question", "code", "kind", "candidates", "suspects", "chance_free", "shares_assumed",
-    "pieces_hanging", "pieces_freed_expected",
-)  # fmt: skip
 
 SHOWN = 10
 """Questions that are printed unless all are wanted."""
@@ -53,54 +48,23 @@ def next_question_command(
 
     found = next_question(open_db(db), codes, question)
     if form is Form.JSON:
+        from lotkin.shown.question_data import questions_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document({"subjects": list(codes), "questions": [_data(each) for each in found]})
+        write_document(questions_document(codes, found))
     elif form is Form.CSV:
+        from lotkin.shown.question_data import QUESTION_COLUMNS, question_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
-        write_rows(
-            QUESTION_COLUMNS,
-            (
-                (
-                    *(each.text, each.code, each.kind),
-                    *("; ".join(each.candidates), "; ".join(each.suspects)),
-                    *(each.asked.chance_free, each.asked.is_assumed, *_pieces(each)),
-                )
-                for each in found
-            ),
-        )
+        write_rows(QUESTION_COLUMNS, question_rows(found))
     else:
         _print(found, everything=everything)
 
 
-def _pieces(each: OpenQuestion) -> tuple[float, float]:
-    """Give how many pieces hang on the answer, and how many it is expected to free."""
-    from lotkin.core.quantities import MICRO
-
-    return each.asked.hanging / MICRO, round(each.asked.expected / MICRO, 6)
-
-
-def _data(each: OpenQuestion) -> Data:
-    from lotkin_cli.shown.json_document import tidy
-
-    hanging, expected = map(tidy, _pieces(each))
-    return {
-        "question": each.text,
-        "code": each.code,
-        "kind": each.kind,
-        "candidates": list(each.candidates),
-        "suspects": list(each.suspects),
-        "chance_free": each.asked.chance_free,
-        "shares_assumed": each.asked.is_assumed,
-        "pieces_hanging": hanging,
-        "pieces_freed_expected": expected,
-    }
-
-
 def _print(found: Sequence[OpenQuestion], *, everything: bool) -> None:
+    from lotkin.shown.question_data import pieces_of
+    from lotkin.shown.words import counted, percent
     from lotkin_cli.shown.table import Column, print_table
-    from lotkin_cli.shown.words import counted, percent
 
     if not found:
         write("no question: nothing here is suspect only because lots were mixed or not known")
@@ -109,7 +73,7 @@ def _print(found: Sequence[OpenQuestion], *, everything: bool) -> None:
     shown = found if everything else found[:SHOWN]
     rows = []
     for each in shown:
-        hanging, expected = _pieces(each)
+        hanging, expected = pieces_of(each)
         mark = "*" if each.asked.is_assumed else ""
         candidates = (f"{c} (suspect)" if c in each.suspects else c for c in each.candidates)
         rows.append(

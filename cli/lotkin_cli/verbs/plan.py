@@ -6,10 +6,10 @@ from typing import Annotated
 
 import typer
 
+from lotkin.shown.words import counted
 from lotkin_cli.inputs import read_text, source_name
 from lotkin_cli.opening import open_db
 from lotkin_cli.options import All, By, Db, Json, check_path
-from lotkin_cli.shown.words import counted
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import BEGIN, add_verb
 

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.recorded_data import recorded_data
 from lotkin_cli.inputs import STANDARD_INPUT
 from lotkin_cli.opening import open_db
 from lotkin_cli.options import All, Db, Json, check_path
 from lotkin_cli.shown.json_document import write_document
-from lotkin_cli.shown.recorded import recorded_data, recorded_lines, recorded_summary
+from lotkin_cli.shown.recorded import recorded_lines, recorded_summary
 from lotkin_cli.shown.table import capped
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import RECORD, add_verb

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.words import counted
 from lotkin_cli.narrowing import Families, Kinds, MinContent, question_of
 from lotkin_cli.opening import open_db
 from lotkin_cli.options import AsOf, Code, Codes, Db, Json, check_file
-from lotkin_cli.shown.words import counted
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import add_verb
 
@@ -95,8 +95,8 @@ def contain_report_command(
     """
     _check_span(since, until)
     question = question_of(family, kind, span=(since, until), as_of=as_of, min_content=min_content)
+    from lotkin.shown.reported import containment_report
     from lotkin.uses.report_data import containment_data
-    from lotkin_cli.shown.reported import containment_report
 
     data = containment_data(open_db(db), codes, question)
     report = containment_report(data, question, reason)
@@ -115,8 +115,8 @@ def case_report_command(
 
     As .xlsx it is a workbook that explains its columns, as .csv the list of all members.
     """
+    from lotkin.shown.reported import case_report
     from lotkin.uses.report_data import case_data
-    from lotkin_cli.shown.reported import case_report
 
     data = case_data(open_db(db), case)
     _write_containment(to, case_report(data))
@@ -153,8 +153,8 @@ def customers_report_command(
     """
     _check_span(since, until)
     question = question_of(None, None, span=(since, until), as_of=as_of)
+    from lotkin.shown.reported import containment_report, customer_report
     from lotkin.uses.report_data import customer_data
-    from lotkin_cli.shown.reported import containment_report, customer_report
     from lotkin_labels.reports import customer_table, print_customers
 
     data = customer_data(open_db(db), codes, question)
@@ -177,9 +177,9 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     Components by position with their lots, heats and suppliers, through all its states. As .csv
     only the components.
     """
+    from lotkin.shown.unit_record import unit_record
     from lotkin.uses.report_data import unit_data
     from lotkin.wiring import now_us
-    from lotkin_cli.shown.unit_record import unit_record
     from lotkin_labels.reports import component_table, print_unit, unit_tables
 
     record = unit_record(unit_data(open_db(db), code), now_us())

@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from lotkin.uses.sample_plan import Checked, SampleAnswer
-    from lotkin_cli.shown.json_document import Value
 
 __all__ = ["add_to"]
 
@@ -117,51 +116,19 @@ def sample_command(
     seen: Checked | None = None if checked is None else Checked(checked, found)
     answer = plan_sample(open_db(db), code, wanted, seen)
     if form is Form.JSON:
+        from lotkin.shown.sample_data import sample_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(_document(answer))
+        write_document(sample_document(answer))
     else:
         _print(answer)
 
 
-def _curve(answer: SampleAnswer) -> list[tuple[int, float]]:
-    """List what passes with which chance: a few numbers of bad pieces in the lot."""
-    most = answer.on_hand
-    counts = sorted({1, 2, 5, 10, 20, 50, answer.plan.bad})
-    return [(bad, float(answer.plan.passes_with(bad))) for bad in counts if bad <= most]
-
-
-def _document(answer: SampleAnswer) -> dict[str, Value]:
-    from lotkin_cli.shown.answer_data import subject_data
-
-    plan, shown = answer.plan, answer.shown
-    return {
-        "subject": subject_data(answer.item),
-        "on_hand": answer.on_hand,
-        "places": dict(answer.places),
-        "confidence": float(plan.confidence),
-        "bad_pieces": plan.bad,
-        "allowed": plan.allowed,
-        "sample": plan.sample,
-        "risk": float(plan.risk),
-        "passes": [{"bad_pieces": bad, "chance": chance} for bad, chance in _curve(answer)],
-        "endless_process": answer.endless,
-        "shown": None
-        if shown is None
-        else {
-            "checked": shown.checked.pieces,
-            "found": shown.checked.bad,
-            "bad_pieces_at_most": shown.most_bad,
-            "bad_share_at_most": shown.share_at_most,
-        },
-        "as_of": answer.as_of,
-    }
-
-
 def _print(answer: SampleAnswer) -> None:
+    from lotkin.shown.sample_data import what_passes
+    from lotkin.shown.words import listed, percent
     from lotkin_cli.shown.answer_text import described
     from lotkin_cli.shown.table import Column, print_table
-    from lotkin_cli.shown.words import listed, percent
 
     plan, shown = answer.plan, answer.shown
     sure = percent(float(plan.confidence))
@@ -185,7 +152,7 @@ def _print(answer: SampleAnswer) -> None:
     write("")
     print_table(
         (Column("bad in the lot", right=True), Column("passes with a chance of", right=True)),
-        [(str(bad), percent(chance)) for bad, chance in _curve(answer)],
+        [(str(bad), percent(chance)) for bad, chance in what_passes(answer)],
     )
 
 

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.json_document import Value
 from lotkin_cli.opening import open_db
 from lotkin_cli.options import Db, Json, check_file
-from lotkin_cli.shown.json_document import Value, write_document
+from lotkin_cli.shown.json_document import write_document
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import RECORD, add_verb
 

@@ -25,13 +25,13 @@ def show_command(code: Code, *, everything: All = False, json: Json = False, db:
     store = open_db(db)
     shown = show(store, code)
     if json:
-        from lotkin_cli.shown.item_data import item_document
+        from lotkin.shown.item_data import item_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(item_document(shown))
     else:
+        from lotkin.shown.places import Places
         from lotkin_cli.shown.item_text import print_item
-        from lotkin_cli.shown.places import Places
 
         print_item(shown, Places(plan_in_force(store)), everything=everything)
 

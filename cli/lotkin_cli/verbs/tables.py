@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.shown.words import counted
 from lotkin_cli.opening import open_db
 from lotkin_cli.options import By, Db, Json, check_file
-from lotkin_cli.shown.words import counted
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import KEEP, RECORD, add_verb
 

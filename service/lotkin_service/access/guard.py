@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from fastapi import Depends, Request
 
 from lotkin.core.access import Right, Who
-from lotkin_service.access.errors import NotAllowed, NotSignedIn
+from lotkin.core.errors import NotAllowed, NotSignedIn
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -38,7 +38,7 @@ def needs(right: Right) -> Callable[..., Any]:
 
     def check(who: Annotated[Who, Depends(who_is)]) -> Who:
         if not who.may(right):
-            raise NotAllowed(who, right)
+            raise NotAllowed(who.name, right.value)
         return who
 
     check.__doc__ = f"needs the right to {right.value}"

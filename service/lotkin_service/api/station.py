@@ -10,10 +10,9 @@ from fastapi import APIRouter, File, Path, UploadFile
 from pydantic import BaseModel, Field
 
 from lotkin.core.dialogue import Hand, Reply, Tone, Want
-from lotkin.core.errors import BadFile, UnknownCode
+from lotkin.core.errors import BadFile, NotAllowed, UnknownCode
 from lotkin.core.instants import show_instant
 from lotkin.uses.station_desk import SentScan, StationDesk, mark_seen, scans_to_look_at
-from lotkin_service.access.errors import Forbidden
 from lotkin_service.access.guard import Judge, Worker
 from lotkin_service.frames import LARGEST, codes_in
 from lotkin_service.works import TheWorks, Works
@@ -193,9 +192,9 @@ def seen(works: TheWorks, who: Judge, number: UUID) -> None:
 
 def _desk(works: Works, enrolled: str, place: str, device: UUID) -> StationDesk:
     if enrolled and enrolled != place:
-        raise Forbidden(
-            f"this station stands at {enrolled}, not at {place}",
-            record=place,
+        raise NotAllowed(
+            f"the station at {enrolled}",
+            f"work at {place}",
             hint="have it enrolled anew for the other place",
         )
     return works.stations.desk(place, device)

@@ -9,8 +9,7 @@ from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from lotkin.core.access import Right, Who
-from lotkin.core.errors import NoPlan, UnknownCode
-from lotkin_service.access.errors import NotAllowed, NotSignedIn
+from lotkin.core.errors import NoPlan, NotAllowed, NotSignedIn, UnknownCode
 from lotkin_service.access.guard import who_if_any
 from lotkin_service.pages.rendering import STATIC, environment, page
 from lotkin_service.works import TheWorks
@@ -43,7 +42,7 @@ def station(
     if who is None and not enrolled:
         raise NotSignedIn
     if who is not None and not who.may(Right.WORK):
-        raise NotAllowed(who, Right.WORK)
+        raise NotAllowed(who.name, Right.WORK.value)
     plan = works.plan()
     code = enrolled or place
     if not code:

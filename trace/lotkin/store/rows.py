@@ -56,21 +56,23 @@ __all__ = [
     "link_of",
     "link_row",
     "select_items",
+    "table_of",
 ]
 
 
-def _table(model: Any) -> Table:
+def table_of(model: Any) -> Table:
+    """Give the table of a class; SQLModel has no type for it."""
     table: Table = model.__table__
     return table
 
 
-JOURNAL = _table(JournalRow)
-META = _table(MetaRow)
-ITEM, ITEM_PAST = _table(ItemRow), _table(ItemPast)
-LINK, LINK_PAST = _table(LinkRow), _table(LinkPast)
-MOVEMENT, MOVEMENT_PAST = _table(MovementRow), _table(MovementPast)
-FACT, FACT_PAST = _table(FactRow), _table(FactPast)
-SPOT, STOCK = _table(SpotRow), _table(StockRow)
+JOURNAL = table_of(JournalRow)
+META = table_of(MetaRow)
+ITEM, ITEM_PAST = table_of(ItemRow), table_of(ItemPast)
+LINK, LINK_PAST = table_of(LinkRow), table_of(LinkPast)
+MOVEMENT, MOVEMENT_PAST = table_of(MovementRow), table_of(MovementPast)
+FACT, FACT_PAST = table_of(FactRow), table_of(FactPast)
+SPOT, STOCK = table_of(SpotRow), table_of(StockRow)
 
 ITEM_COLUMNS = (
     "code",

@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 from sqlalchemy import delete, insert, select, update
 
 from lotkin.core.dialogue import ToldScan
+from lotkin.store.rows import table_of
 from lotkin.store.station_tables import StationScanRow, StationStateRow
 
 if TYPE_CHECKING:
-    from sqlalchemy import Connection, Row, Table
+    from sqlalchemy import Connection, Row
 
 __all__ = ["StationNotes"]
 
-STATE: Table = StationStateRow.__table__  # type: ignore[attr-defined]  # SQLModel does not type it
-SCAN: Table = StationScanRow.__table__  # type: ignore[attr-defined]  # likewise
+STATE, SCAN = table_of(StationStateRow), table_of(StationScanRow)
 COLUMNS = [SCAN.c[field.name] for field in fields(ToldScan)]
 
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.effects import Effects
     from lotkin.core.view import Entry
+    from lotkin.store.access_notes import AccessNotes
     from lotkin.store.station_notes import StationNotes
 
 __all__ = ["Rebuilder", "Recorder", "Store"]
@@ -115,3 +116,11 @@ class Store:
 
         with writing(self.engine) as connection:
             yield StationNotes(connection)
+
+    @contextmanager
+    def access_notes(self) -> Iterator[AccessNotes]:
+        """Give a transaction on who may come in to the service."""
+        from lotkin.store.access_notes import AccessNotes  # noqa: PLC0415 - only for the service
+
+        with writing(self.engine) as connection:
+            yield AccessNotes(connection)

@@ -26,7 +26,14 @@ LotkinError
 │   ├── BadFile
 │   ├── BadPlan
 │   ├── BadTables
-│   └── UnreadableLabel
+│   ├── UnreadableLabel
+│   └── WeakSecret
+├── Barred                whoever asks is not let in, or may not do this        exit 3
+│   ├── NotSignedIn
+│   ├── WrongSecret
+│   ├── TooManyTries
+│   ├── StaleForm
+│   └── NotAllowed
 └── Unavailable           the store cannot be used                              exit 5
     ├── NoStore
     ├── StoreExists
@@ -40,6 +47,15 @@ LotkinError
 
 from __future__ import annotations
 
+from lotkin.core.errors.entering import (
+    Barred,
+    NotAllowed,
+    NotSignedIn,
+    StaleForm,
+    TooManyTries,
+    WeakSecret,
+    WrongSecret,
+)
 from lotkin.core.errors.malformed import (
     BadEvent,
     BadFile,
@@ -95,6 +111,7 @@ __all__ = [
     "BadQuantity",
     "BadReading",
     "BadTables",
+    "Barred",
     "ChildBeforeParent",
     "Circle",
     "CodeTaken",
@@ -107,20 +124,26 @@ __all__ = [
     "NoPlan",
     "NoStore",
     "NotAUnit",
+    "NotAllowed",
     "NotConfirmed",
     "NotFound",
+    "NotSignedIn",
     "NothingToDrill",
     "Refused",
     "RuleBroken",
+    "StaleForm",
     "StillInUse",
     "StoreExists",
     "StoreLocked",
     "StoreOutdated",
     "StoreUnreadable",
+    "TooManyTries",
     "Unavailable",
     "UnknownCode",
     "UnknownEvent",
     "UnknownPosition",
     "UnreadableLabel",
+    "WeakSecret",
+    "WrongSecret",
     "did_you_mean",
 ]

@@ -7,6 +7,10 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from lotkin.core.certificates.cells import PROPERTY_BY_SPELLING
+from lotkin.core.instants import parse_instant
+from lotkin.core.materials import ELEMENTS
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import datetime
@@ -60,8 +64,6 @@ def day_or_moment(text: str) -> datetime | date:
     Raises:
         ValueError: It is neither.
     """
-    from lotkin.core.instants import parse_instant
-
     plain = text.strip()
     try:
         return date.fromisoformat(plain) if DAY.fullmatch(plain) else parse_instant(plain)
@@ -76,8 +78,6 @@ def moment_of(text: str) -> datetime:
     Raises:
         ValueError: It is none.
     """
-    from lotkin.core.instants import parse_instant
-
     try:
         return parse_instant(text.strip())
     except (ValueError, OverflowError):
@@ -91,8 +91,6 @@ def composition_of(text: str) -> dict[str, Decimal]:
     Raises:
         ValueError: An element is not known, has no value or several, or comes twice.
     """
-    from lotkin.core.materials import ELEMENTS
-
     read = _values_of(text, {element.upper(): element for element in sorted(ELEMENTS)})
     several = [element for element, values in read.items() if len(values) > 1]
     if several:
@@ -106,8 +104,6 @@ def results_of(text: str) -> dict[str, tuple[Decimal, ...]]:
     Raises:
         ValueError: A property is not known, has no result, or comes twice.
     """
-    from lotkin.core.certificates.cells import PROPERTY_BY_SPELLING
-
     return _values_of(text, PROPERTY_BY_SPELLING)
 
 

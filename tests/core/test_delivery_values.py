@@ -10,8 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin_cli.asking import whole_label
-from lotkin_cli.delivery_values import (
+from lotkin.core.delivery_values import (
     composition_of,
     day_or_moment,
     length_mm,
@@ -19,6 +18,7 @@ from lotkin_cli.delivery_values import (
     number,
     results_of,
 )
+from lotkin_cli.asking import whole_label
 
 
 @pytest.mark.parametrize(

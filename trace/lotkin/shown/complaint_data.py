@@ -5,21 +5,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
-from lotkin_cli.shown.answer_data import row_data, subject_data
-from lotkin_cli.shown.json_document import number, tidy
+from lotkin.shown.answer_data import row_data, subject_data
+from lotkin.shown.json_document import number, tidy
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
     from decimal import Decimal
 
     from lotkin.core.standing import Standing
+    from lotkin.shown.json_document import Data, Value
+    from lotkin.shown.places import Places
+    from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.complaint import Complaint
     from lotkin.uses.complaint_history import Changed, Corrected, Went
     from lotkin.uses.complaint_parts import BuiltIn
     from lotkin.uses.complaint_tests import Inspected, Tested
-    from lotkin_cli.shown.json_document import Data, Value
-    from lotkin_cli.shown.places import Places
-    from lotkin_cli.shown.spreadsheet import Cell
 
 __all__ = ["COMPONENT_COLUMNS", "complaint_document", "component_rows"]
 

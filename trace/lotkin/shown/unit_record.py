@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import from_micro
-from lotkin_cli.shown.places import Places
-from lotkin_cli.shown.words import certainty, moment
+from lotkin.shown.places import Places
+from lotkin.shown.words import certainty, moment
 from lotkin_labels.reports import (
     BehindRow,
     ChangeRow,

@@ -5,16 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
-from lotkin_cli.shown.answer_data import row_data
-from lotkin_cli.shown.json_document import number
+from lotkin.shown.answer_data import row_data
+from lotkin.shown.json_document import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from lotkin.core.items import Item
     from lotkin.core.view import Entry
+    from lotkin.shown.json_document import Data, Value
     from lotkin.uses.show import Neighbour, Shown
-    from lotkin_cli.shown.json_document import Data, Value
 
 __all__ = ["item_document"]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from lotkin.core.instants import from_us
 from lotkin.core.percent import in_percent
 
 if TYPE_CHECKING:
@@ -62,8 +63,6 @@ def certainty(row: Row) -> str:
 
 def moment(us: int | None, zone: tzinfo | None) -> str:
     """Write a moment to the second in the time zone of the works; "" if it is not known."""
-    from lotkin.core.instants import from_us
-
     if us is None:
         return ""
     local = from_us(us).astimezone(zone) if zone is not None else from_us(us)

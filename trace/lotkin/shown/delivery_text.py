@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.instants import to_us
 from lotkin.core.materials.symbols import UNITS
-from lotkin_cli.shown.words import moment
+from lotkin.shown.words import moment
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from lotkin.core.certificates import CertificateReading
     from lotkin.core.events.receive import Receive
     from lotkin.core.plan import ShopPlan
-    from lotkin_cli.shown.places import Places
+    from lotkin.shown.places import Places
 
 __all__ = ["delivery_lines", "finding_lines", "reading_lines", "values_text"]
 
@@ -47,8 +48,6 @@ def delivery_lines(event: Receive, plan: ShopPlan | None, places: Places) -> lis
     if event.delivered is not None:
         lines.append(_delivered(event))
     if event.due is not None:
-        from lotkin.core.instants import to_us
-
         lines.append(f"to be used until {moment(to_us(event.due), places.zone)}")
     return lines
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from lotkin.core.quantities import show_quantity
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import tzinfo
@@ -45,8 +47,6 @@ class Places:
     @staticmethod
     def where(at: Iterable[Here]) -> str:
         """Say where pieces are, e.g. `STORE 12, CARTON-3 at PACK 4`."""
-        from lotkin.core.quantities import show_quantity
-
         return ", ".join(
             f"{here.within + ' at ' if here.within else ''}{here.place} "
             f"{show_quantity(here.quantity)}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from lotkin_cli.shown.json_document import number, tidy
+from lotkin.shown.json_document import number, tidy
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from lotkin.core.account import Account
     from lotkin.core.answers import Answer, Containment, Row
     from lotkin.core.items import Item
-    from lotkin_cli.shown.json_document import Data, Value
-    from lotkin_cli.shown.places import Places
-    from lotkin_cli.shown.spreadsheet import Cell
+    from lotkin.shown.json_document import Data, Value
+    from lotkin.shown.places import Places
+    from lotkin.shown.spreadsheet import Cell
 
 __all__ = [
     "ACT_COLUMNS",

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from lotkin.shown.places import Places
+from lotkin.shown.words import moment
 from lotkin.uses.where import Question
 from lotkin.wiring import now_us
-from lotkin_cli.shown.places import Places
-from lotkin_cli.shown.words import moment
 from lotkin_labels.reports import (
     ContainmentReport,
     CustomerNotice,

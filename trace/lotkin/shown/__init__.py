@@ -1,0 +1,1 @@
+"""Answers as documents, rows and words: the same whichever face gives them."""

@@ -1,0 +1,67 @@
+"""Cases as documents."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.instants import show_instant
+
+if TYPE_CHECKING:
+    from lotkin.core.answers import Containment
+    from lotkin.core.cases import Case
+    from lotkin.shown.json_document import Data, Value
+    from lotkin.uses.cases import CaseShown
+
+__all__ = ["at_customers", "case_data", "case_document", "scope_data"]
+
+
+def case_data(case: Case, left: int) -> Data:
+    """Describe a case in short."""
+    return {
+        "case": case.code,
+        "state": "closed" if case.closed_by else "open",
+        "undecided": left,
+        "opened": show_instant(case.at),
+        "by": case.by,
+        "subjects": list(case.subjects),
+        "reason": case.reason,
+    }
+
+
+def case_document(shown: CaseShown) -> Data:
+    """Describe a case with all that it holds."""
+    decisions: list[Value] = [
+        {
+            "member": one.item,
+            "decision": one.decision,
+            "by": one.by,
+            "at": show_instant(one.at),
+            "reason": one.reason,
+        }
+        for one in shown.decisions.values()
+    ]
+    return {
+        **case_data(shown.case, len(shown.undecided)),
+        "members": list(shown.members),
+        "undecided_members": list(shown.undecided),
+        "decisions": decisions,
+        "units": shown.containment.units,
+    }
+
+
+def scope_data(found: Containment) -> Data:
+    """Describe how far a scope reaches."""
+    return {
+        "subjects": [item.code for item in found.answer.subjects],
+        "units": found.units,
+        "expected_units": found.expected_units,
+        "at_most_units": found.at_most_units,
+        "unitsat_customers": at_customers(found),
+        "customers": len(found.customers),
+    }
+
+
+def at_customers(found: Containment) -> int:
+    """Count the units of a containment that customers have."""
+    rows = [row for rows in found.customers.values() for row in rows if row.kind == "unit"]
+    return len({row.serial or row.code for row in rows})

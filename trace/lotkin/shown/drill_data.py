@@ -1,0 +1,95 @@
+"""Drills as documents and as rows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.instants import show_instant
+from lotkin.shown.answer_data import subject_data
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from lotkin.core.events import Drill
+    from lotkin.core.view import Entry
+    from lotkin.shown.json_document import Data, Value
+    from lotkin.shown.spreadsheet import Cell
+    from lotkin.uses.drill import Drilled
+
+__all__ = [
+    "DRILL_COLUMNS",
+    "accounted",
+    "drill_data",
+    "drill_document",
+    "drill_rows",
+    "drills_document",
+]
+
+DRILL_COLUMNS = (
+    "event", "at", "by", "subject", "seconds", "behind", "ahead", "units", "complete_units",
+    "accounts", "gaps",
+)  # fmt: skip
+
+
+def accounted(drill: Drill) -> str:
+    """Say how much was found of how much."""
+    return ", ".join(
+        f"{account.found:f} of {account.of:f} {account.unit} found" for account in drill.accounts
+    )
+
+
+def drill_document(done: Drilled, seed: int | None) -> dict[str, Value | Iterable[Value]]:
+    """Describe a drill just done."""
+    return {
+        "subject": subject_data(done.subject),
+        "seed": seed,
+        **drill_data(done.drill),
+        "customers": [
+            {"customer": customer, "items": number} for customer, number in done.customers.items()
+        ],
+        "event": done.event,
+    }
+
+
+def drill_data(drill: Drill) -> Data:
+    """Describe what a drill measured."""
+    complete = drill.complete_units / drill.units if drill.units else None
+    return {
+        "seconds": drill.seconds,
+        "behind": drill.behind,
+        "ahead": drill.ahead,
+        "units": drill.units,
+        "complete_units": drill.complete_units,
+        "completeness": complete,
+        "accounts": [
+            {"unit": account.unit, "of": account.of, "found": account.found}
+            for account in drill.accounts
+        ],
+        "gaps": list(drill.gaps),
+    }
+
+
+def drills_document(found: Sequence[tuple[Entry, Drill]]) -> dict[str, Value | Iterable[Value]]:
+    """Describe the drills on record."""
+    return {
+        "drills": (
+            {
+                "event": entry.seq,
+                "at": show_instant(drill.at_us),
+                "by": drill.by,
+                "subject": drill.subject,
+                **drill_data(drill),
+            }
+            for entry, drill in found
+        )
+    }
+
+
+def drill_rows(found: Sequence[tuple[Entry, Drill]]) -> Iterator[tuple[Cell, ...]]:
+    """Write a drill a row."""
+    for entry, drill in found:
+        yield (
+            *(entry.seq, show_instant(drill.at_us), drill.by, drill.subject, drill.seconds),
+            *(drill.behind, drill.ahead, drill.units, drill.complete_units),
+            *(accounted(drill), len(drill.gaps)),
+        )

@@ -1,0 +1,57 @@
+"""The next best question, as a document and as rows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.core.quantities import MICRO
+from lotkin.shown.json_document import tidy
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from lotkin.shown.json_document import Data, Value
+    from lotkin.shown.spreadsheet import Cell
+    from lotkin.uses.next_question import OpenQuestion
+
+__all__ = ["QUESTION_COLUMNS", "pieces_of", "question_rows", "questions_document"]
+
+QUESTION_COLUMNS = (
+    "question", "code", "kind", "candidates", "suspects", "chance_free", "shares_assumed",
+    "pieces_hanging", "pieces_freed_expected",
+)  # fmt: skip
+
+
+def questions_document(codes: Sequence[str], found: Sequence[OpenQuestion]) -> dict[str, Value]:
+    """Describe the questions, the one that frees most first."""
+    return {"subjects": list(codes), "questions": [_question(each) for each in found]}
+
+
+def pieces_of(each: OpenQuestion) -> tuple[float, float]:
+    """Give how many pieces hang on the answer, and how many it is expected to free."""
+    return each.asked.hanging / MICRO, round(each.asked.expected / MICRO, 6)
+
+
+def _question(each: OpenQuestion) -> Data:
+    hanging, expected = map(tidy, pieces_of(each))
+    return {
+        "question": each.text,
+        "code": each.code,
+        "kind": each.kind,
+        "candidates": list(each.candidates),
+        "suspects": list(each.suspects),
+        "chance_free": each.asked.chance_free,
+        "shares_assumed": each.asked.is_assumed,
+        "pieces_hanging": hanging,
+        "pieces_freed_expected": expected,
+    }
+
+
+def question_rows(found: Sequence[OpenQuestion]) -> Iterator[tuple[Cell, ...]]:
+    """Write a question a row."""
+    for each in found:
+        yield (
+            *(each.text, each.code, each.kind),
+            *("; ".join(each.candidates), "; ".join(each.suspects)),
+            *(each.asked.chance_free, each.asked.is_assumed, *pieces_of(each)),
+        )

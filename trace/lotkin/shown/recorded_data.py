@@ -1,0 +1,26 @@
+"""What became of recorded events, as documents."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from lotkin.shown.json_document import Data
+    from lotkin.uses.record import Recorded
+
+__all__ = ["recorded_data"]
+
+
+def recorded_data(done: Recorded) -> Data:
+    """Describe what became of one event."""
+    return {
+        "event": done.seq,
+        "id": done.id,
+        "kind": done.kind,
+        "repeated": done.repeated,
+        "made": list(done.made),
+        "breaches": [
+            {"rule": breach.rule, "record": breach.record, "message": breach.message}
+            for breach in done.breaches
+        ],
+    }
