@@ -5,11 +5,13 @@ from __future__ import annotations
 from contextlib import asynccontextmanager
 from typing import TYPE_CHECKING
 
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 from fastapi.staticfiles import StaticFiles
 
 from lotkin_service import problems
+from lotkin_service.access.identity import check_origin, identify
 from lotkin_service.api import routes as api_routes
+from lotkin_service.headers import SafeHeaders
 from lotkin_service.pages import routes as page_routes
 from lotkin_service.pages.rendering import STATIC
 from lotkin_service.works import Works
@@ -36,9 +38,11 @@ def make_app(settings: ServiceSettings) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         lifespan=_lifespan,
+        dependencies=[Depends(identify), Depends(check_origin)],
     )
     app.state.works = works
     problems.add_to(app)
+    app.add_middleware(SafeHeaders, secure=settings.secure)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     for router in (*api_routes.ROUTERS, *page_routes.ROUTERS):
         app.include_router(router)

@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING, Annotated
 from fastapi import Depends, Request
 
 from lotkin.uses.load_plan import current_plan
+from lotkin.uses.sign_in import SignIn
 from lotkin.wiring import now_us, open_documents, open_store
+from lotkin.wiring.secrets_hashed import Argon2Hashes
+from lotkin_service.access.tries import Tries
 from lotkin_service.stations import Stations
 
 if TYPE_CHECKING:
@@ -22,20 +25,26 @@ class Works:
 
     Attributes:
         settings: What the service was started with.
+        is_closing: It is about to stop, so whoever listens is let go.
         store: Where events are recorded.
         asked: Where questions go; the same store unless a replica is named.
         documents: Certificates.
         clock: Microseconds UTC.
         stations: The desks of those who scan.
+        sign_in: Who may come in.
+        tries: Sign-ins that failed.
     """
 
     def __init__(self, settings: ServiceSettings) -> None:
         self.settings = settings
+        self.is_closing = False
         self.store = open_store(settings.db)
         self.asked = open_store(settings.read_db) if settings.read_db else self.store
         self.documents = open_documents(settings.db)
         self.clock = now_us
         self.stations = Stations(self)
+        self.sign_in = SignIn(self.store, Argon2Hashes(), self.plan, self.clock)
+        self.tries = Tries()
 
     def plan(self) -> ShopPlan | None:
         """Give the plan in force; None before one is loaded."""
@@ -43,6 +52,7 @@ class Works:
 
     def close(self) -> None:
         """Let go of the stores."""
+        self.is_closing = True
         if self.asked is not self.store:
             self.asked.close()
         self.store.close()

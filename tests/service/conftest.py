@@ -1,25 +1,32 @@
-"""A service on a small works, asked without a network."""
+"""A service on a works: asked without a network, and by those who sign in as they would."""
 
 from __future__ import annotations
 
+import shutil
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from fastapi.testclient import TestClient
 
+import lotkin_demo
 from lotkin.core.access import Who, rights_of
-from lotkin.wiring import create_store
+from lotkin.uses.load_plan import load_plan
+from lotkin.wiring import create_store, now_us, open_store
 from lotkin_service.access.guard import who_if_any, who_is
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
-    from pathlib import Path
+
+    from fastapi import FastAPI
 
     from lotkin.core.plan import Role
 
     As = Callable[..., TestClient]
+
+PLAN = Path(__file__).parent.parent / "scanning" / "works.toml"
 
 
 @pytest.fixture
@@ -30,15 +37,57 @@ def empty_db(tmp_path: Path) -> str:
 
 
 @pytest.fixture
+def planned_db(empty_db: str) -> str:
+    """Give a store with a plan and nothing else."""
+    store = open_store(empty_db)
+    load_plan(store, PLAN.read_text(), PLAN.name, by="ida", clock=now_us)
+    store.close()
+    return empty_db
+
+
+@pytest.fixture(scope="session")
+def demo_master(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("demo") / "demo.db"
+    store = create_store(str(path))
+    lotkin_demo.build(store)
+    store.close()
+    return path
+
+
+@pytest.fixture
+def demo_db(demo_master: Path, tmp_path: Path) -> str:
+    """Give a copy of the demo works that may be changed."""
+    return str(shutil.copy(demo_master, tmp_path / "demo.db"))
+
+
+def signed_in_as(app: FastAPI, person: str, *roles: Role) -> TestClient:
+    """Give a client behind which somebody with some roles stands."""
+    who = Who(person, person.title(), rights_of(roles))
+    app.dependency_overrides[who_is] = lambda: who
+    app.dependency_overrides[who_if_any] = lambda: who
+    return TestClient(app)
+
+
+def clients(db: str) -> Iterator[As]:
+    app = make_app(ServiceSettings(db))
+    yield lambda *roles, person="ida": signed_in_as(app, person, *roles)
+    app.state.works.close()
+
+
+@pytest.fixture
 def client_as(empty_db: str) -> Iterator[As]:
     """Give a client of a service on an empty store; its argument are the roles of who asks."""
-    app = make_app(ServiceSettings(empty_db))
+    yield from clients(empty_db)
 
-    def signed_in(*roles: Role, person: str = "NOA") -> TestClient:
-        who = Who(person, person.title(), rights_of(roles))
-        app.dependency_overrides[who_is] = lambda: who
-        app.dependency_overrides[who_if_any] = lambda: who
-        return TestClient(app)
 
-    yield signed_in
+@pytest.fixture
+def demo_as(demo_db: str) -> Iterator[As]:
+    """Give a client of a service on the demo works."""
+    yield from clients(demo_db)
+
+
+@pytest.fixture
+def planned_app(planned_db: str) -> Iterator[FastAPI]:
+    app = make_app(ServiceSettings(planned_db))
+    yield app
     app.state.works.close()

@@ -22,7 +22,7 @@ def test_a_page_asked_for_by_nobody_leads_to_the_sign_in(empty_db: str) -> None:
     with TestClient(make_app(ServiceSettings(empty_db)), follow_redirects=False) as client:
         answer = client.get("/")
     assert answer.status_code == 303
-    assert answer.headers["location"] == "/sign-in?next=/"
+    assert answer.headers["location"] == "/sign-in?next=%2F"
 
 
 def test_somebody_signed_in_sees_the_first_page(client_as: As) -> None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Annotated
 from uuid import UUID
 
-from fastapi import APIRouter, File, Path, UploadFile
+from fastapi import File, Path, UploadFile
 from pydantic import BaseModel, Field
 
 from lotkin.core.dialogue import Hand, Reply, Tone, Want
@@ -14,12 +14,13 @@ from lotkin.core.errors import BadFile, NotAllowed, UnknownCode
 from lotkin.core.instants import show_instant
 from lotkin.uses.station_desk import SentScan, StationDesk, mark_seen, scans_to_look_at
 from lotkin_service.access.guard import Judge, Worker
+from lotkin_service.api.answering import router_of
 from lotkin_service.frames import LARGEST, codes_in
 from lotkin_service.works import TheWorks, Works
 
 __all__ = ["router"]
 
-router = APIRouter(prefix="/api/v1", tags=["stations"])
+router = router_of("stations")
 
 LONGEST_WAIT_MS = 90 * 24 * 3600 * 1000
 """A device that waited for longer needs somebody to look at it anyway."""
@@ -153,7 +154,7 @@ def scan(works: TheWorks, who: Worker, place: PlaceCode, sent: ScansIn) -> Stati
 
 @router.post("/frames")
 def read_frame(
-    who: Worker,  # noqa: ARG001 - the guard
+    who: Worker,
     picture: Annotated[UploadFile, File(description="A JPEG, PNG or WebP.")],
 ) -> CodesSeen:
     """Read the codes in a picture of a camera."""
@@ -165,7 +166,7 @@ def read_frame(
 
 
 @router.get("/late-scans")
-def late_scans(works: TheWorks, who: Judge) -> LateScans:  # noqa: ARG001 - the guard
+def late_scans(works: TheWorks, who: Judge) -> LateScans:
     """List scans that waited on a device, led nowhere, and that nobody has looked at."""
     return LateScans(
         scans=[

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_service.pages import start, station
+from lotkin_service.pages import sign_in, start, station
 
 if TYPE_CHECKING:
     from fastapi import APIRouter
 
 __all__ = ["ROUTERS"]
 
-ROUTERS: tuple[APIRouter, ...] = (start.router, station.router)
+ROUTERS: tuple[APIRouter, ...] = (sign_in.router, start.router, station.router)

@@ -100,7 +100,10 @@ class SqlView:
     transaction has added since is laid over the answer, so nothing must be written to be seen.
     """
 
-    def __init__(self, connection: Connection) -> None:
+    def __init__(
+        self, connection: Connection, plans: dict[tuple[int, str], ShopPlan] | None = None
+    ) -> None:
+        """Look at a connection; `plans` are those that other views have read, by event and hash."""
         self.connection = connection
         self.numbers: dict[str, int] = {}
         self.codes: dict[int, str] = {}
@@ -117,7 +120,7 @@ class SqlView:
         self.new_entries: dict[int, Entry] = {}
         self.new_ids: dict[str, int] = {}
         self.topics: dict[str, list[Fact]] = {}
-        self._plans: dict[int, ShopPlan] = {}
+        self._plans = {} if plans is None else plans
 
     def forget(self) -> None:
         """Drop all that is remembered; what was added must have been written."""
@@ -328,10 +331,20 @@ class SqlView:
 
     def plan(self, seq: int) -> ShopPlan | None:
         """Give the plan that was loaded by event `seq`."""
-        if seq not in self._plans and seq:
+        if not seq:
+            return None
+        key = (seq, self._hash_of(seq))
+        if key not in self._plans:
             data = self.entry(seq).data.get("plan")
-            self._plans[seq] = ShopPlan.from_data(data)  # type: ignore[arg-type]
-        return self._plans.get(seq)
+            self._plans[key] = ShopPlan.from_data(data)  # type: ignore[arg-type]
+        return self._plans[key]
+
+    def _hash_of(self, seq: int) -> str:
+        """Give the hash of an event: what it says never changes without it."""
+        if seq in self.new_entries:
+            return self.new_entries[seq].hash
+        rows = self._rows(select(JOURNAL.c.hash).where(JOURNAL.c.seq == seq))
+        return str(rows[0][0]) if rows else ""
 
     def head_noted(self) -> tuple[int, str]:
         """Give number and hash of the last journal row, as noted apart from the journal.

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from sqlalchemy import Engine
 
     from lotkin.core.effects import Effects
+    from lotkin.core.plan import ShopPlan
     from lotkin.core.view import Entry
     from lotkin.store.access_notes import AccessNotes
     from lotkin.store.station_notes import StationNotes
@@ -79,6 +80,7 @@ class Store:
 
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
+        self.plans: dict[tuple[int, str], ShopPlan] = {}
         self._closing = weakref.finalize(self, engine.dispose)
 
     def close(self) -> None:
@@ -89,13 +91,13 @@ class Store:
     def reading(self) -> Iterator[Reader]:
         """Give a view of one state of the store."""
         with reading(self.engine) as connection:
-            yield Reader(connection)
+            yield Reader(connection, self.plans)
 
     @contextmanager
     def recording(self) -> Iterator[Recorder]:
         """Give a recorder; all of it is kept if the block ends well, else none."""
         with writing(self.engine) as connection:
-            recorder = Recorder(connection)
+            recorder = Recorder(connection, self.plans)
             yield recorder
             recorder.finish()
 
@@ -103,24 +105,24 @@ class Store:
     def rebuilding(self, *, keep: bool) -> Iterator[Rebuilder]:
         """Give a rebuilder; what it derives is kept or undone at the end of the block."""
         with suppress(_OnlyComparedError), writing(self.engine) as connection:
-            rebuilder = Rebuilder(connection)
+            rebuilder = Rebuilder(connection, self.plans)
             yield rebuilder
             rebuilder.flush()
             if not keep:
                 raise _OnlyComparedError
 
     @contextmanager
-    def station_notes(self) -> Iterator[StationNotes]:
+    def station_notes(self, *, only_look: bool = False) -> Iterator[StationNotes]:
         """Give a transaction on what is remembered of the stations."""
         from lotkin.store.station_notes import StationNotes  # noqa: PLC0415 - only for stations
 
-        with writing(self.engine) as connection:
+        with (reading if only_look else writing)(self.engine) as connection:
             yield StationNotes(connection)
 
     @contextmanager
-    def access_notes(self) -> Iterator[AccessNotes]:
+    def access_notes(self, *, only_look: bool = False) -> Iterator[AccessNotes]:
         """Give a transaction on who may come in to the service."""
         from lotkin.store.access_notes import AccessNotes  # noqa: PLC0415 - only for the service
 
-        with writing(self.engine) as connection:
+        with (reading if only_look else writing)(self.engine) as connection:
             yield AccessNotes(connection)

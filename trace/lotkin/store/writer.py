@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.draft import Draft
     from lotkin.core.items import Fact, Item, Link
+    from lotkin.core.plan import ShopPlan
 
 __all__ = ["Writer"]
 
@@ -48,8 +49,10 @@ REMEMBER_AT_MOST = 200_000
 class Writer(SqlView):
     """A view that also adds; everything added can be seen at once and is written by `flush`."""
 
-    def __init__(self, connection: Connection) -> None:
-        super().__init__(connection)
+    def __init__(
+        self, connection: Connection, plans: dict[tuple[int, str], ShopPlan] | None = None
+    ) -> None:
+        super().__init__(connection, plans)
         self.start_numbering()
         self._waiting: dict[str, list[dict[str, Any]]] = {}
         self._stock_before: dict[tuple[str, Spot], int] = {}

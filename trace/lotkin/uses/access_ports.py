@@ -66,5 +66,8 @@ class AccessNotes(Protocol):
 class KeepsAccess(Protocol):
     """A store that remembers who may come in."""
 
-    def access_notes(self) -> AbstractContextManager[AccessNotes]:
-        """Give a transaction; all of it is kept if the block ends well, else none."""
+    def access_notes(self, *, only_look: bool = False) -> AbstractContextManager[AccessNotes]:
+        """Give a transaction; all of it is kept if the block ends well, else none.
+
+        One that only looks waits for nobody and keeps nothing.
+        """

@@ -87,7 +87,7 @@ class SignIn:
             WrongSecret: Person or secret is wrong; it is not said which.
         """
         kind = Secret.PIN if place else Secret.PASSWORD
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             known = notes.credential(code, kind)
         # hashed whether the person is known or not: the time tells nothing
         fits = self.hashes.fits(known.hash if known is not None else "", secret)
@@ -106,15 +106,16 @@ class SignIn:
     def session(self, token: str) -> tuple[Who, SignedIn] | None:
         """Tell who a browser's token stands for; None for nobody any more."""
         now = self.clock()
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             session = notes.session(_digest(token))
-            if session is None:
-                return None
-            who = self.person(session.person, session.place)
-            if who is None or is_over(session, now):
-                notes.end_session(session.token)
-                return None
-            if now - session.seen_at > SEEN_AGAIN_US:
+        if session is None:
+            return None
+        who = self.person(session.person, session.place)
+        if who is None or is_over(session, now):
+            self.leave(token)
+            return None
+        if now - session.seen_at > SEEN_AGAIN_US:
+            with self.store.access_notes() as notes:
                 notes.keep_session(replace(session, seen_at=now))
         return who, session
 
@@ -125,7 +126,7 @@ class SignIn:
 
     def must_change(self, person: str) -> bool:
         """Tell whether somebody's password was given to them for one sign-in."""
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             known = notes.credential(person, Secret.PASSWORD)
         return known is not None and known.once
 
@@ -136,7 +137,7 @@ class SignIn:
             WrongSecret: The old one is wrong.
             WeakSecret: The new one is too easy.
         """
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             known = notes.credential(person, Secret.PASSWORD)
         if not self.hashes.fits(known.hash if known is not None else "", old):
             raise WrongSecret
@@ -178,7 +179,7 @@ class SignIn:
 
     def first_password(self) -> str:
         """Make the admin with a password for one sign-in; "" if there is one already."""
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             if notes.credential(ADMIN, Secret.PASSWORD) is not None:
                 return ""
         return self.give_password(ADMIN)
@@ -186,7 +187,7 @@ class SignIn:
     def ways_in(self) -> dict[str, set[str]]:
         """Map people to the kinds of secrets that they have."""
         found: dict[str, set[str]] = {}
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             for each in notes.credentials():
                 found.setdefault(each.person, set()).add(each.kind)
         return found
@@ -233,17 +234,18 @@ class SignIn:
 
     def _token(self, kind: TokenKind, token: str) -> Token | None:
         now = self.clock()
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             found = notes.token(_digest(token))
-            if found is None or found.kind != kind:
-                return None
-            if now - found.used_at > SEEN_AGAIN_US:
+        if found is None or found.kind != kind:
+            return None
+        if now - found.used_at > SEEN_AGAIN_US:
+            with self.store.access_notes() as notes:
                 notes.keep_token(replace(found, used_at=now))
         return found
 
     def tokens(self, kind: TokenKind) -> Sequence[Token]:
         """List machines or stations by name."""
-        with self.store.access_notes() as notes:
+        with self.store.access_notes(only_look=True) as notes:
             return notes.tokens(kind)
 
     def shut_out(self, kind: TokenKind, name: str) -> None:

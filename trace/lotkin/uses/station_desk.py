@@ -51,7 +51,7 @@ class _StoredMemory:
         self.store, self.station = store, station
 
     def load(self) -> SessionState | None:
-        with self.store.station_notes() as notes:
+        with self.store.station_notes(only_look=True) as notes:
             text = notes.state(self.station)
         return read_state(text, f"station {self.station}") if text else None
 
@@ -89,7 +89,7 @@ class StationDesk:
     def take(self, scan: SentScan, who: Who) -> tuple[Reply, Hand]:
         """Take a scan; one that was taken before is answered as it was then."""
         with self.lock:
-            with self.store.station_notes() as notes:
+            with self.store.station_notes(only_look=True) as notes:
                 known = notes.scan(scan.id)
             if known is not None:
                 reply = Reply(Tone(known.tone), known.say, known.ask)
@@ -135,7 +135,7 @@ class StationDesk:
 
 def scans_to_look_at(store: KeepsStations) -> Sequence[ToldScan]:
     """List late scans that led nowhere and that nobody has looked at, the oldest first."""
-    with store.station_notes() as notes:
+    with store.station_notes(only_look=True) as notes:
         return notes.scans_to_look_at()
 
 

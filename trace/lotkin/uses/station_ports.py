@@ -48,5 +48,8 @@ class StationNotes(Protocol):
 class KeepsStations(Protocol):
     """A store that remembers stations."""
 
-    def station_notes(self) -> AbstractContextManager[StationNotes]:
-        """Give a transaction; all of it is kept if the block ends well, else none."""
+    def station_notes(self, *, only_look: bool = False) -> AbstractContextManager[StationNotes]:
+        """Give a transaction; all of it is kept if the block ends well, else none.
+
+        One that only looks waits for nobody and keeps nothing.
+        """

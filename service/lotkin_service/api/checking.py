@@ -1,0 +1,106 @@
+"""Checks on the whole record: causes, gaps, dispersion, drills, the chain."""
+
+from __future__ import annotations
+
+from random import randrange
+from time import perf_counter
+from typing import Annotated
+
+from fastapi import Query
+from fastapi.responses import StreamingResponse
+from pydantic import BaseModel, Field
+
+from lotkin.core.audit import KINDS_OF_GAPS, Limits
+from lotkin.core.errors import BadEvent
+from lotkin.shown.audit_data import audit_document
+from lotkin.shown.cause_data import cause_document
+from lotkin.shown.dispersion_data import dispersion_document
+from lotkin.shown.drill_data import drill_document, drills_document
+from lotkin.shown.keeping_data import verified_document
+from lotkin.uses.audit import audit
+from lotkin.uses.common_cause import common_cause
+from lotkin.uses.dispersion import dispersion
+from lotkin.uses.drill import drill, drills, pick
+from lotkin.uses.verify import verify
+from lotkin_service.access.guard import Asker, Judge
+from lotkin_service.api.answering import answer, router_of
+from lotkin_service.api.questions import Codes
+from lotkin_service.works import TheWorks
+
+__all__ = ["router"]
+
+router = router_of("checks")
+
+SEEDS = 2**31
+USUAL = Limits()
+Days = Annotated[int, Query(ge=0, le=36_500)]
+
+
+class NewDrill(BaseModel):
+    """A drill to do: on an item, or on one chosen by a number or by chance."""
+
+    code: str = Field("", max_length=4000)
+    seed: int | None = Field(None, ge=0, lt=SEEDS)
+
+
+@router.get("/common-cause")
+def cause(
+    works: TheWorks,
+    who: Asker,
+    code: Codes,
+    margin_days: Annotated[int, Query(ge=0, le=36_500)] = 45,
+) -> StreamingResponse:
+    """Find what units that failed have in common."""
+    return answer(cause_document(common_cause(works.asked, code, margin_days)))
+
+
+@router.get("/audit")
+def gaps(
+    works: TheWorks,
+    who: Asker,
+    kind: Annotated[list[str] | None, Query(max_length=60)] = None,
+    stale_days: Days = USUAL.stale,
+    outside_days: Days = USUAL.outside,
+    held_days: Days = USUAL.held,
+    open_days: Days = USUAL.unfinished,
+    due_days: Days = USUAL.due,
+) -> StreamingResponse:
+    """Find gaps in the record, each with how to mend it."""
+    unknown = [each for each in kind or () if each not in KINDS_OF_GAPS]
+    if unknown:
+        raise BadEvent("kind", f"{unknown[0][:40]!r} is no kind of gap")
+    limits = Limits(stale_days, outside_days, held_days, open_days, due_days)
+    return answer(audit_document(audit(works.asked, works.clock(), limits, kinds=kind or ())))
+
+
+@router.get("/dispersion")
+def dispersed(
+    works: TheWorks,
+    who: Asker,
+    code: Annotated[str | None, Query(max_length=4000)] = None,
+) -> StreamingResponse:
+    """Tell how many units the recall of each lot would take."""
+    return answer(dispersion_document(dispersion(works.asked, code)))
+
+
+@router.get("/drills")
+def drilled(works: TheWorks, who: Asker) -> StreamingResponse:
+    """List the drills on record."""
+    return answer(drills_document(drills(works.asked)))
+
+
+@router.post("/drills", status_code=201)
+def drill_now(works: TheWorks, who: Judge, new: NewDrill) -> StreamingResponse:
+    """Practise a trace, and put it on record."""
+    seed = None
+    if not new.code:
+        seed = randrange(SEEDS) if new.seed is None else new.seed
+    chosen = new.code or pick(works.store, seed or 0)
+    done = drill(works.store, chosen, by=who.person, clock=works.clock, timer=perf_counter)
+    return answer(drill_document(done, seed), 201)
+
+
+@router.get("/verify")
+def verified(works: TheWorks, who: Asker) -> StreamingResponse:
+    """Check the whole journal against its chain of hashes."""
+    return answer(verified_document(verify(works.store)))

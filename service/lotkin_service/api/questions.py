@@ -1,0 +1,64 @@
+"""What narrows a question, from the address of a request."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import Depends, Path, Query
+from pydantic import AwareDatetime
+
+from lotkin.core.errors import BadEvent
+from lotkin.core.instants import to_us
+from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.uses.where import Question
+from lotkin.uses.window import Window
+
+__all__ = ["AsOf", "CodePath", "Codes", "Narrowed", "NarrowedNow"]
+
+LONGEST = 4000
+LATEST = 2**53
+
+CodePath = Annotated[str, Path(max_length=LONGEST, description="As scanned or typed.")]
+Codes = Annotated[
+    list[Annotated[str, Query(max_length=LONGEST)]],
+    Query(alias="code", min_length=1, max_length=200, description="As scanned or typed."),
+]
+AsOf = Annotated[int | None, Query(ge=0, le=LATEST, description="As of this event.")]
+
+
+def _narrowed(
+    family: Annotated[list[Family] | None, Query()] = None,
+    kind: Annotated[list[str] | None, Query(max_length=40)] = None,
+    start: Annotated[AwareDatetime | None, Query(alias="from")] = None,
+    end: Annotated[AwareDatetime | None, Query(alias="to")] = None,
+    as_of: AsOf = None,
+    min_content: Annotated[float | None, Query(ge=0, le=1)] = None,
+) -> Question:
+    unknown = [each for each in kind or () if each not in FAMILY_OF]
+    if unknown:
+        raise BadEvent("kind", f"{unknown[0][:40]!r} is no kind of item")
+    span = tuple(None if moment is None else to_us(moment) for moment in (start, end))
+    if span[0] is not None and span[1] is not None and span[1] < span[0]:
+        raise BadEvent("to", "is before from")
+    return Question(
+        families=frozenset(str(each) for each in family or ()),
+        kinds=frozenset(kind or ()),
+        window=None if span == (None, None) else Window(*span),
+        as_of=as_of,
+        min_content=min_content,
+    )
+
+
+def _narrowed_now(
+    start: Annotated[AwareDatetime | None, Query(alias="from")] = None,
+    end: Annotated[AwareDatetime | None, Query(alias="to")] = None,
+    min_content: Annotated[float | None, Query(ge=0, le=1)] = None,
+) -> Question:
+    return _narrowed(start=start, end=end, min_content=min_content)
+
+
+Narrowed = Annotated[Question, Depends(_narrowed)]
+"""Parameters of a route: families, kinds, a span of time, a journal position, a threshold."""
+
+NarrowedNow = Annotated[Question, Depends(_narrowed_now)]
+"""The same without what a case cannot be narrowed by."""
