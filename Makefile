@@ -7,7 +7,7 @@ READY := .venv/.ready
 # A developer's own ledger must never be touched by the demo or the tests.
 unexport LOTKIN_DB
 
-.PHONY: setup demo test lint bench docs clean lock
+.PHONY: setup demo demo-serve test lint bench docs clean lock
 
 # Make the environment in .venv: the locked packages, then lotkin itself, editable.
 setup: $(READY)
@@ -24,6 +24,10 @@ demo: setup
 	rm -rf demo-works
 	mkdir demo-works
 	cd demo-works && ../$(BIN)/lotkin demo
+
+# Serve the demo works in the folder demo-works, with sign-ins printed; Ctrl-C stops it.
+demo-serve: setup
+	$(BIN)/python -m lotkin_service.demo demo-works
 
 # Run every test with branch coverage; one of them installs the built wheel on its own.
 test: setup

@@ -28,6 +28,7 @@ from lotkin_cli.verbs import (
     sample,
     scan,
     schema,
+    serve,
     show,
     tables,
     where,
@@ -100,6 +101,7 @@ for add_to in (
     report.add_to,
     tables.add_to_keeping,
     keeping.add_to,
+    serve.add_to,
 ):
     add_to(app)
 

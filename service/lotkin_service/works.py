@@ -11,9 +11,12 @@ from lotkin.uses.sign_in import SignIn
 from lotkin.wiring import now_us, open_documents, open_store
 from lotkin.wiring.secrets_hashed import Argon2Hashes
 from lotkin_service.access.tries import Tries
+from lotkin_service.metrics import Metrics
 from lotkin_service.stations import Stations
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from lotkin.core.plan import ShopPlan
     from lotkin_service.settings import ServiceSettings
 
@@ -25,7 +28,8 @@ class Works:
 
     Attributes:
         settings: What the service was started with.
-        is_closing: It is about to stop, so whoever listens is let go.
+        stops_when: Tells whether it is about to stop, so that whoever listens is let go.
+        metrics: Figures of what was answered.
         store: Where events are recorded.
         asked: Where questions go; the same store unless a replica is named.
         documents: Certificates.
@@ -37,7 +41,8 @@ class Works:
 
     def __init__(self, settings: ServiceSettings) -> None:
         self.settings = settings
-        self.is_closing = False
+        self.stops_when: Callable[[], bool] = lambda: False
+        self.metrics = Metrics()
         self.store = open_store(settings.db)
         self.asked = open_store(settings.read_db) if settings.read_db else self.store
         self.documents = open_documents(settings.db)
@@ -52,7 +57,7 @@ class Works:
 
     def close(self) -> None:
         """Let go of the stores."""
-        self.is_closing = True
+        self.stops_when = lambda: True
         if self.asked is not self.store:
             self.asked.close()
         self.store.close()

@@ -15,9 +15,7 @@ from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import add_verb
 
 if TYPE_CHECKING:
-    from lotkin.core.plan import ShopPlan
-    from lotkin.uses.print_data import Printable
-    from lotkin_labels import Label
+    pass
 
 __all__ = ["add_to"]
 
@@ -63,11 +61,12 @@ def label_command(
     """
     if (to is None) == (printer is None):
         raise typer.BadParameter("say either --to FILE or --printer HOST")
+    from lotkin.shown.printed import label_of
     from lotkin.uses.print_data import print_data
     from lotkin_labels import print_labels, write_zpl
 
     plan, found = print_data(open_db(db), codes)
-    labels = [_label(one, plan, gs1=gs1) for one in found]
+    labels = [label_of(one, plan, gs1=gs1) for one in found]
     if printer is not None:
         _send(printer, write_zpl(labels, stock))
     elif to is not None:
@@ -78,23 +77,6 @@ def label_command(
         )
         _save(to, content)
     _tell(json, what="labels", count=len(labels), where=printer or str(to))
-
-
-def _label(one: Printable, plan: ShopPlan | None, *, gs1: bool) -> Label:
-    from lotkin.wiring.payloads import goods_payload, payload
-    from lotkin_labels import Portion, label_carton, label_item, label_unit
-
-    item = one.item
-    said = payload(item.serial or item.code)
-    if item.kind == "unit":
-        part = plan.part(item.part) if plan is not None else None
-        if gs1 and part is not None and part.gtin:
-            said = goods_payload(item.serial or item.code, part.gtin)
-        return label_unit(item, plan, payload=said)
-    if item.kind == "carton":
-        contents = [Portion(inside, quantity) for inside, quantity in one.inside]
-        return label_carton(item, plan, contents=contents, customer=one.customer, payload=said)
-    return label_item(item, plan, quantity=one.on_hand, payload=payload(item.code))
 
 
 def _send(printer: str, text: str) -> None:

@@ -54,7 +54,7 @@ async def _told(
     seq = since if since is not None else await run_in_threadpool(_head, works)
     quiet = 0.0
     yield "retry: 2000\n\n"
-    while not works.is_closing and not await request.is_disconnected():
+    while not works.stops_when() and not await request.is_disconnected():
         new = await run_in_threadpool(_after, works, seq)
         for number, kind, at in new:
             seq, quiet = number, 0.0

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 from fastapi.templating import Jinja2Templates
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from lotkin_service.pages.filters import FILTERS
+
 if TYPE_CHECKING:
     from fastapi import Request
     from fastapi.responses import HTMLResponse
@@ -24,6 +26,7 @@ environment = Environment(
     trim_blocks=True,
     lstrip_blocks=True,
 )
+environment.filters.update(FILTERS)
 _templates = Jinja2Templates(env=environment)
 
 

@@ -4,11 +4,33 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_service.pages import sign_in, start, station
+from lotkin_service.pages import (
+    asking,
+    cases,
+    contain,
+    find,
+    items,
+    keep,
+    printing,
+    sign_in,
+    start,
+    station,
+)
 
 if TYPE_CHECKING:
     from fastapi import APIRouter
 
 __all__ = ["ROUTERS"]
 
-ROUTERS: tuple[APIRouter, ...] = (sign_in.router, start.router, station.router)
+ROUTERS: tuple[APIRouter, ...] = (
+    sign_in.router,
+    start.router,
+    find.router,
+    items.router,
+    contain.router,
+    cases.router,
+    asking.router,
+    printing.router,
+    keep.router,
+    station.router,
+)

@@ -1,12 +1,18 @@
-"""The first page."""
+"""The first page: only what asks for somebody to act."""
 
 from __future__ import annotations
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from lotkin.core.access import Right
+from lotkin.core.audit import Limits
+from lotkin.uses.audit import audit
+from lotkin.uses.cases import list_cases
+from lotkin.uses.station_desk import scans_to_look_at
 from lotkin_service.access.guard import Asker
 from lotkin_service.pages.rendering import page
+from lotkin_service.works import TheWorks
 
 __all__ = ["router"]
 
@@ -14,6 +20,20 @@ router = APIRouter(include_in_schema=False)
 
 
 @router.get("/")
-def start(request: Request, who: Asker) -> HTMLResponse:
-    """Show what can be done here."""
-    return page(request, "start.html", who=who)
+def start(request: Request, works: TheWorks, who: Asker) -> HTMLResponse:
+    """Show open cases, gaps by kind, and what waits to be looked at."""
+    plan = works.plan()
+    found = audit(works.asked, works.clock(), Limits())
+    cases = [(case, left) for case, left in list_cases(works.asked) if not case.closed_by]
+    return page(
+        request,
+        "start.html",
+        who=who,
+        works_name=plan.works.name if plan is not None else "",
+        has_plan=plan is not None,
+        cases=cases,
+        undecided=sum(left for _, left in cases),
+        gaps=sorted(found.counts.items(), key=lambda each: -each[1]),
+        late=len(scans_to_look_at(works.store)) if who.may(Right.JUDGE) else 0,
+        head=found.as_of,
+    )

@@ -1,0 +1,88 @@
+"""`serve`: the pages and the interface for programs, on this machine or for the works."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lotkin_cli.options import Db, check_file
+from lotkin_cli.streams import write
+from lotkin_cli.verbs.adding import KEEP, add_verb
+
+__all__ = ["add_to"]
+
+
+LEVELS = ("debug", "info", "warning", "error")
+
+
+def _check_level(value: str) -> str:
+    if value not in LEVELS:
+        raise typer.BadParameter(f"{value!r} is no level; choose from {', '.join(LEVELS)}")
+    return value
+
+
+def serve_command(
+    *,
+    host: Annotated[
+        str, typer.Option("--host", help="Address to listen at; 0.0.0.0 for the whole network.")
+    ] = "127.0.0.1",
+    port: Annotated[
+        int, typer.Option("--port", min=0, max=65535, help="Port; 0 for any that is free.")
+    ] = 8441,
+    certificate: Annotated[
+        Path | None,
+        typer.Option(
+            "--tls-cert", metavar="FILE", callback=check_file, help="Certificate for https (PEM)."
+        ),
+    ] = None,
+    key: Annotated[
+        Path | None,
+        typer.Option("--tls-key", metavar="FILE", callback=check_file, help="Its private key."),
+    ] = None,
+    behind_https: Annotated[
+        bool,
+        typer.Option("--behind-https", help="Browsers reach it by https through a proxy."),
+    ] = False,
+    log_level: Annotated[
+        str, typer.Option("--log-level", callback=_check_level, help="How much is logged.")
+    ] = "info",
+    db: Db = None,
+) -> None:
+    """Serve the station pages, the quality pages and the interface for programs.
+
+    The very first start prints a password for the person `admin`, good for one sign-in. Cameras and
+    work without a connection need https on any address but this machine's own. It stops on
+    Ctrl-C after answering what it has begun.
+    """
+    if (certificate is None) != (key is None):
+        raise typer.BadParameter("--tls-cert and --tls-key go together")
+    from lotkin.wiring import db_url
+    from lotkin_service.serving import Listening, serve
+    from lotkin_service.settings import ServiceSettings
+
+    secure = certificate is not None or behind_https
+    settings = ServiceSettings(db_url(db), secure=secure)
+    serve(settings, Listening(host, port, certificate, key, log_level), _tell)
+
+
+def _tell(address: str, password: str) -> None:
+    write(f"serving at {address}")
+    if password:
+        write(f"first start: sign in as admin with {password}")
+    typer.get_text_stream("stdout").flush()
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the verb."""
+    add_verb(
+        app,
+        "serve",
+        serve_command,
+        section=KEEP,
+        examples=(
+            "lotkin serve",
+            "lotkin serve --host 0.0.0.0 --tls-cert works.pem --tls-key works.key",
+        ),
+    )

@@ -1,0 +1,40 @@
+"""Figures of the service in the text format of Prometheus."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, generate_latest
+
+if TYPE_CHECKING:
+    from lotkin_service.works import Works
+
+__all__ = ["Metrics"]
+
+
+class Metrics:
+    """Requests by route and status, how long they took, and the head of the journal."""
+
+    def __init__(self) -> None:
+        self.registry = CollectorRegistry()
+        labels = ("method", "route", "status")
+        self._requests = Counter(
+            "lotkin_requests_total", "Requests answered.", labels, registry=self.registry
+        )
+        self._seconds = Histogram(
+            "lotkin_request_seconds", "Seconds to answer.", ("route",), registry=self.registry
+        )
+        self._head = Gauge(
+            "lotkin_journal_head", "Number of the last event.", registry=self.registry
+        )
+
+    def answered(self, method: str, route: str, status: int, seconds: float) -> None:
+        """Count an answer."""
+        self._requests.labels(method, route, str(status)).inc()
+        self._seconds.labels(route).observe(seconds)
+
+    def text(self, works: Works) -> bytes:
+        """Write all figures."""
+        with works.store.reading() as view:
+            self._head.set(view.journal_head()[0])
+        return generate_latest(self.registry)

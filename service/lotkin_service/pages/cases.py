@@ -1,0 +1,106 @@
+"""Cases: the board, one case, decisions on its members, and its end."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from lotkin.core.access import Right, Who
+from lotkin.core.cases import DECISIONS
+from lotkin.core.errors import BadEvent, LotkinError
+from lotkin.shown.places import Places
+from lotkin.uses.cases import (
+    Person,
+    Selection,
+    Verdict,
+    close_case,
+    decide,
+    list_cases,
+    show_case,
+)
+from lotkin_service.access.guard import Asker, Judge
+from lotkin_service.pages.rendering import page
+from lotkin_service.problems import status_of
+from lotkin_service.works import TheWorks, Works
+
+__all__ = ["router"]
+
+router = APIRouter(include_in_schema=False)
+
+MOST_SHOWN = 300
+Text = Annotated[str, Form(max_length=2000)]
+
+
+@router.get("/cases")
+def board(request: Request, works: TheWorks, who: Asker) -> HTMLResponse:
+    """List all cases, the open ones first."""
+    cases = sorted(list_cases(works.asked), key=lambda each: (each[0].closed_by > 0, -each[0].at))
+    return page(request, "cases.html", who=who, cases=cases, places=Places(works.plan()))
+
+
+@router.get("/cases/{case}")
+def shown(request: Request, works: TheWorks, who: Asker, case: str) -> HTMLResponse:
+    """Show a case: what is decided, and what is left."""
+    return _page(request, works, who, case)
+
+
+@router.post("/cases/{case}/decisions")
+def decided(
+    request: Request,
+    works: TheWorks,
+    who: Judge,
+    case: str,
+    decision: Text,
+    reason: Text,
+    evidence: Text = "",
+    place: Text = "",
+    customer: Text = "",
+    member: Annotated[list[str] | None, Form()] = None,
+) -> Response:
+    """Decide on the members chosen, or on all at a place or customer."""
+    try:
+        if decision not in DECISIONS:
+            raise BadEvent("decision", "is none of those that there are")
+        if not (member or place or customer):
+            raise BadEvent("decision", "names no member, place or customer")
+        decide(
+            works.store,
+            case,
+            Verdict(decision, reason, evidence),
+            Person(who.person, works.clock),
+            Selection(tuple(member or ()), "", place, customer),
+        )
+    except LotkinError as error:
+        return _page(request, works, who, case, error)
+    return RedirectResponse(f"/cases/{case}", 303)
+
+
+@router.post("/cases/{case}/close")
+def closed(request: Request, works: TheWorks, who: Judge, case: str, reason: Text) -> Response:
+    """Close a case whose every piece is decided."""
+    try:
+        close_case(works.store, case, reason, Person(who.person, works.clock))
+    except LotkinError as error:
+        return _page(request, works, who, case, error)
+    return RedirectResponse(f"/cases/{case}", 303)
+
+
+def _page(
+    request: Request, works: Works, who: Who, case: str, error: LotkinError | None = None
+) -> HTMLResponse:
+    found = show_case(works.asked, case)
+    wanted = set(found.undecided[:MOST_SHOWN])
+    answer = found.containment.answer
+    rows = [*found.containment.subject_rows, *answer.items]
+    context: dict[str, Any] = {
+        "who": who,
+        "shown": found,
+        "undecided": [row for row in rows if row.code in wanted],
+        "decisions": DECISIONS,
+        "places": Places(works.plan()),
+        "may_judge": who.may(Right.JUDGE),
+        "error": error,
+    }
+    return page(request, "case.html", status=status_of(error) if error else 200, **context)

@@ -1,0 +1,130 @@
+"""Containment: what is suspect, where it is, and opening a case on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Depends, Form, Query, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from lotkin.core.access import Right, Who
+from lotkin.core.errors import BadEvent, LotkinError
+from lotkin.core.instants import to_us
+from lotkin.shown.places import Places
+from lotkin.uses.cases import Person, open_case
+from lotkin.uses.contain import contain
+from lotkin.uses.hold_first import hold_first
+from lotkin.uses.next_question import next_question
+from lotkin.uses.where import Question
+from lotkin.uses.window import Window
+from lotkin_service.access.guard import Asker, Judge
+from lotkin_service.pages.picture import picture_of
+from lotkin_service.pages.rendering import page
+from lotkin_service.problems import status_of
+from lotkin_service.works import TheWorks, Works
+
+__all__ = ["Scope", "Scoped", "router"]
+
+router = APIRouter(include_in_schema=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What is asked about, as it was typed."""
+
+    codes: tuple[str, ...]
+    start: str
+    end: str
+
+    def question(self) -> Question:
+        """Give what narrows it.
+
+        Raises:
+            BadEvent: A moment is none, or they are the wrong way round.
+        """
+        start, end = (self._moment(text) for text in (self.start, self.end))
+        if start is not None and end is not None and end < start:
+            raise BadEvent("the span", "ends before it begins")
+        return Question(window=None if start is None and end is None else Window(start, end))
+
+    @staticmethod
+    def _moment(text: str) -> int | None:
+        if not text:
+            return None
+        try:
+            return to_us(datetime.fromisoformat(text).replace(tzinfo=UTC))
+        except (ValueError, OverflowError):
+            raise BadEvent(text[:40], "is no moment") from None
+
+    @property
+    def query(self) -> str:
+        """Give it as part of an address."""
+        pairs = [("code", " ".join(self.codes)), ("from", self.start), ("to", self.end)]
+        return urlencode([(name, value) for name, value in pairs if value])
+
+
+def _scope(
+    code: Annotated[str, Query(max_length=4000)] = "",
+    start: Annotated[str, Query(alias="from", max_length=40)] = "",
+    end: Annotated[str, Query(alias="to", max_length=40)] = "",
+) -> Scope:
+    return Scope(tuple(code.split()), start, end)
+
+
+Scoped = Annotated[Scope, Depends(_scope)]
+
+
+@router.get("/contain")
+def contained(request: Request, works: TheWorks, who: Asker, scope: Scoped) -> HTMLResponse:
+    """Show all that is suspect because of some items; nothing is held by looking."""
+    return _page(request, works, who, scope)
+
+
+@router.post("/contain")
+def opened(
+    request: Request,
+    works: TheWorks,
+    who: Judge,
+    code: Annotated[str, Form(max_length=4000)],
+    reason: Annotated[str, Form(max_length=2000)],
+    start: Annotated[str, Form(alias="from", max_length=40)] = "",
+    end: Annotated[str, Form(alias="to", max_length=40)] = "",
+) -> Response:
+    """Open a case: all of it is held from now on."""
+    scope = Scope(tuple(code.split()), start, end)
+    person = Person(who.person, works.clock)
+    try:
+        case = open_case(works.store, scope.codes, reason, person, scope.question()).case
+    except LotkinError as error:
+        return _page(request, works, who, scope, error)
+    return RedirectResponse(f"/cases/{case.code}", 303)
+
+
+def _page(
+    request: Request, works: Works, who: Who, scope: Scope, error: LotkinError | None = None
+) -> HTMLResponse:
+    context: dict[str, Any] = {
+        "who": who,
+        "codes": scope.codes,
+        "start": scope.start,
+        "end": scope.end,
+        "query": scope.query,
+        "places": Places(works.plan()),
+        "may_judge": who.may(Right.JUDGE),
+        "found": None,
+    }
+    if scope.codes:
+        try:
+            question = scope.question()
+            context["found"] = contain(works.asked, scope.codes, question)
+            context["points"] = hold_first(works.asked, scope.codes, question)
+            context["questions"] = next_question(works.asked, scope.codes, question)
+            context["picture"] = picture_of(context["found"])
+        except LotkinError as failed:
+            error = error or failed
+            context["found"] = None
+    status = status_of(error) if error is not None else 200
+    return page(request, "contain.html", status=status, error=error, **context)

@@ -1,0 +1,78 @@
+"""The page of an item, and the picture of what it went into."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import HTMLResponse, Response
+
+from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.shown.places import Places
+from lotkin.shown.words import listed
+from lotkin.uses.contain import contain
+from lotkin.uses.show import show
+from lotkin.uses.where import where_from, where_used
+from lotkin_service.access.guard import Asker
+from lotkin_service.pages.listing import part_of
+from lotkin_service.pages.picture import picture_of
+from lotkin_service.pages.rendering import page
+from lotkin_service.works import TheWorks
+
+if TYPE_CHECKING:
+    from lotkin.uses.show import Shown
+
+__all__ = ["router"]
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.get("/i/{code:path}")
+def item(
+    request: Request,
+    works: TheWorks,
+    who: Asker,
+    code: Annotated[str, Path(max_length=4000)],
+    way: Literal["", "used", "from"] = "",
+    number: Annotated[int, Query(alias="page", ge=1, le=10**6)] = 1,
+) -> HTMLResponse:
+    """Show an item: what it is, where it is, its history, and both ways from it."""
+    shown = show(works.asked, code)
+    plan = works.plan()
+    context: dict[str, Any] = {
+        "who": who,
+        "shown": shown,
+        "part": plan.part(shown.item.part) if plan is not None else None,
+        "places": Places(plan),
+        "documents": _documents(shown),
+        "way": way,
+        "listing": None,
+        "picture": None,
+    }
+    if way:
+        ask = where_used if way == "used" else where_from
+        answer = ask(works.asked, shown.item.code)
+        context["listing"] = part_of(request, answer.items, number)
+        context["counts"] = listed(answer.counts.items()) or "nothing"
+        if way == "used" and FAMILY_OF[shown.item.kind] is not Family.PACK:
+            context["picture"] = picture_of(contain(works.asked, [shown.item.code]))
+    return page(request, "item.html", **context)
+
+
+def _documents(shown: Shown) -> list[dict[str, str]]:
+    """List the documents that came with an item, newest event last."""
+    found: dict[str, str] = {}
+    for entry in shown.history:
+        documents = entry.data.get("documents") if entry.kind == "receive" else None
+        for each in documents if isinstance(documents, list) else ():
+            if isinstance(each, dict):
+                found[str(each["sha256"])] = str(each["name"])
+    return [{"sha256": sha256, "name": name} for sha256, name in found.items()]
+
+
+@router.get("/picture.svg")
+def picture(works: TheWorks, who: Asker, code: Annotated[str, Query(max_length=4000)]) -> Response:
+    """Give the picture of what an item went into, to be kept."""
+    drawn = picture_of(contain(works.asked, [code]))
+    headers = {"Content-Disposition": 'attachment; filename="genealogy.svg"'}
+    return Response(str(drawn), headers=headers, media_type="image/svg+xml")
