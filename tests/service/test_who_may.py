@@ -39,6 +39,8 @@ RIGHTS: dict[str, Right | None] = {
     "GET /picture.svg": Right.ASK,
     "GET /contain": Right.ASK,
     "POST /contain": Right.JUDGE,
+    "GET /goods-in": Right.RECEIVE,
+    "POST /goods-in": Right.RECEIVE,
     "GET /cases": Right.ASK,
     "GET /cases/{case}": Right.ASK,
     "POST /cases/{case}/decisions": Right.JUDGE,

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 from lotkin.core.access import Right, Who, rights_of
 from lotkin.core.dialogue import Reply, Want
 from lotkin.uses.cases import Person, open_case, show_case
+from lotkin.uses.load_plan import load_plan
 from lotkin.uses.station_desk import SentScan, StationDesk, mark_seen, scans_to_look_at
 from lotkin.uses.verify import verify
 from lotkin.wiring import create_store
-from tests.scanning.station import BAR_LABEL, ScannedWorks
+from tests.scanning.station import BAR_LABEL, PLAN, ScannedWorks
 
 IDA = Who("ida", "Ida Quell", rights_of(["receiving", "operator", "quality"]))
 MINUTE = 60_000_000
@@ -184,7 +185,7 @@ def test_twenty_devices_at_once_lose_and_double_nothing(tmp_path: Path) -> None:
     works.store.close()
     filed = ScannedWorks()
     filed.store = create_store(str(tmp_path / "works.db"))
-    works = _filled(filed)
+    works = filled(filed)
     bars = [_bar(works, heat) for heat in range(20)]
     replies: dict[int, Reply] = {}
 
@@ -206,11 +207,10 @@ def test_twenty_devices_at_once_lose_and_double_nothing(tmp_path: Path) -> None:
     assert verify(works.store).is_sound
 
 
-def _filled(works: ScannedWorks) -> ScannedWorks:
-    from lotkin.uses.load_plan import load_plan
-    from tests.scanning.station import PLAN
-
-    load_plan(works.store, PLAN.read_text(), PLAN.name, by="ida", clock=works.clock)
+def filled(works: ScannedWorks, *, with_plan: bool = True) -> ScannedWorks:
+    """Give a works what it needs before its first bar comes."""
+    if with_plan:
+        load_plan(works.store, PLAN.read_text(), PLAN.name, by="ida", clock=works.clock)
     works.event("receive", code="LATHE-1", item_kind="machine", part="LATHE-1", place="LATHE")
     works.event("issue", traveller="T-1", part="STEM", quantity=100)
     return works

@@ -53,7 +53,7 @@ def picture_of(found: Containment) -> Markup:
     inside = [*_lines(layout), *(_box(drawn, spot) for spot in layout.spots)]
     return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.0f}" height="{height:.0f}" '
-        f'viewBox="0 0 {width:.0f} {height:.0f}" role="img" {STYLE}>'
+        f'viewBox="0 0 {width:.0f} {height:.0f}" role="group" aria-label="{escape(title)}" {STYLE}>'
         f"<title>{escape(title)}</title><desc>{escape(_described(drawn))}</desc>"
         f'<g transform="translate(12 12)">{"".join(inside)}</g></svg>'
     )

@@ -28,7 +28,8 @@ async function answer(request) {
     if (fresh.ok && !fresh.redirected) await kept.put(request, fresh.clone());
     return fresh;
   } catch (error) {
-    const known = await kept.match(request, { ignoreSearch: true });
+    const known = await kept.match(request)
+      || await kept.match(request, { ignoreSearch: true });
     if (known) return known;
     throw error;
   }

@@ -38,7 +38,9 @@ export class Signals {
 
   give(tone) {
     this.last = tone;
-    if (navigator.vibrate) navigator.vibrate(PULSES[tone] || []);
+    // Before the first touch a browser refuses to, and says so.
+    const touched = navigator.userActivation && navigator.userActivation.hasBeenActive;
+    if (touched && navigator.vibrate) navigator.vibrate(PULSES[tone] || []);
     if (this.muted || this.sound === null) return;
     let at = this.sound.currentTime;
     for (const [hertz, seconds] of TUNES[tone] || []) {

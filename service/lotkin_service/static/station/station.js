@@ -207,7 +207,10 @@ class StationPage {
       return;
     }
     if (error instanceof Unreached) {
-      if (this.isReached) this.signals.give("waiting");
+      if (this.isReached) {
+        this.view.tell("waiting", "the service cannot be reached: scans are kept here", "");
+        this.signals.give("waiting");
+      }
       this.isReached = false;
       this.why = "";
     } else {

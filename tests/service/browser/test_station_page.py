@@ -1,0 +1,128 @@
+"""A station in a real browser: worked by a scanner that types, and without a connection."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from lotkin.uses.cases import Person, open_case
+from lotkin.wiring import open_store
+from tests.scanning.station import BAR_LABEL, ScannedWorks
+from tests.uses.test_station_desk import filled
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from playwright.sync_api import Page
+
+    from tests.service.browser.conftest import Visit
+
+    VisitTo = Callable[..., Visit]
+
+pytestmark = pytest.mark.browser
+
+
+def scan(page: Page, *texts: str) -> None:
+    """Scan as a wedge does: keys into whatever has the focus, then Enter; wait for the answer."""
+    for text in texts:
+        before = page.locator("#said li").count()
+        said = page.locator("#reply .say").inner_text()
+        for character in text:
+            if character == "\x1d":
+                page.keyboard.press("Control+]")
+            elif character == "\x1e":
+                page.keyboard.press("Control+6")
+            elif character == "\x04":
+                page.keyboard.press("Control+d")
+            else:
+                page.keyboard.type(character)
+        page.keyboard.press("Enter")
+        page.wait_for_function(
+            "([count, said]) => document.querySelectorAll('#said li').length !== count"
+            " || document.querySelector('#reply .say').textContent !== said",
+            arg=[before, said],
+        )
+
+
+def tone(page: Page) -> str:
+    return page.locator("#reply").get_attribute("data-tone") or ""
+
+
+def at(visit: Visit, place: str) -> Page:
+    page = visit.go(f"/station?place={place}")
+    page.locator("#station[data-ready=yes]").wait_for()
+    return page
+
+
+def works_in(db: str) -> ScannedWorks:
+    works = ScannedWorks()
+    works.store = open_store(db)
+    works.now = 1_760_000_000_000_000
+    return works
+
+
+def test_a_job_is_done_by_keys_alone(visit_to: VisitTo, planned_db: str) -> None:
+    works = filled(works_in(planned_db), with_plan=False)
+    visit = visit_to(planned_db)
+    visit.service.password_for("ida")
+    visit.sign_in("ida")
+    page = at(visit, "STORE")
+    scan(page, BAR_LABEL, "STORE", "", "$CONFIRM")
+    assert tone(page) == "done", page.locator("#reply").inner_text()
+    bar = works.only("bar-lot")
+    page = at(visit, "LATHE")
+    scan(page, "T-1/10", bar, "LATHE-1", "98")
+    page.get_by_role("button", name="Accept").click()
+    page.locator("#ask", has_text="diameter").wait_for()
+    scan(page, "5.98")
+    page.get_by_role("button", name="Confirm").click()
+    page.locator("#reply[data-tone=done]").wait_for()
+    assert works.only("machined-lot", "STEM")
+
+
+def test_a_held_lot_is_refused_at_the_station(visit_to: VisitTo, planned_db: str) -> None:
+    works = filled(works_in(planned_db), with_plan=False)
+    visit = visit_to(planned_db, width=360, height=780)
+    visit.service.password_for("ida")
+    visit.sign_in("ida")
+    page = at(visit, "STORE")
+    scan(page, BAR_LABEL, "STORE", "", "$CONFIRM")
+    bar = works.only("bar-lot")
+    case = open_case(works.store, [bar], "wrong alloy", Person("ida", works.clock)).case.code
+    page = at(visit, "LATHE")
+    scan(page, "T-1/10", bar)
+    assert tone(page) == "refused"
+    assert case in page.locator("#reply .say").inner_text()
+    assert page.locator("#alert").inner_text()
+
+
+def test_scans_wait_while_the_service_is_away_and_nothing_is_lost(
+    visit_to: VisitTo, planned_db: str
+) -> None:
+    works = filled(works_in(planned_db), with_plan=False)
+    visit = visit_to(planned_db)
+    visit.service.password_for("ida")
+    visit.sign_in("ida")
+    page = at(visit, "STORE")
+    scan(page, BAR_LABEL, "STORE", "", "$CONFIRM")
+    bar = works.only("bar-lot")
+    page = at(visit, "LATHE")
+    page.evaluate("navigator.serviceWorker.ready")
+    page.reload()  # from now on the worker of the page keeps it
+    page.locator("#station[data-ready=yes]").wait_for()
+    visit.service.stop()
+    scan(page, "T-1/10", bar, "LATHE-1", "98")
+    page.locator("#waiting", has_text="4 scans wait").wait_for()
+    page.reload()
+    page.locator("#waiting", has_text="4 scans wait").wait_for()
+    scan(page, "", "5.98", "$CONFIRM")
+    open_case(works.store, [bar], "wrong alloy", Person("ida", works.clock))
+    visit.service.start()
+    page.locator("#reply[data-tone=done]").wait_for(timeout=30_000)
+    assert "recorded although" in page.locator("#reply .say").inner_text()
+    page.locator("#waiting").wait_for(state="hidden")
+    assert works.only("machined-lot", "STEM")
+    assert len([i for i in works.items().values() if i.kind == "machined-lot"]) == 1
+    # a browser says in its console that the service was away; nothing else may be there
+    visit.complaints[:] = [c for c in visit.complaints if "ERR_CONNECTION_REFUSED" not in c]
