@@ -31,6 +31,7 @@ demo-serve: setup
 
 # Run every test with branch coverage; one of them installs the built wheel on its own.
 test: setup
+	sh tests/chromium.sh
 	$(BIN)/python -m pytest --numprocesses auto --dist loadfile --cov
 
 # Check format, rules, types, directions of imports, lengths of files and generated pages.

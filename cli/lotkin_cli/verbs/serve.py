@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from lotkin_cli.options import Db, check_file
+from lotkin_cli.options import Db, Json, check_file
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
@@ -48,6 +48,7 @@ def serve_command(
     log_level: Annotated[
         str, typer.Option("--log-level", callback=_check_level, help="How much is logged.")
     ] = "info",
+    json: Json = False,
     db: Db = None,
 ) -> None:
     """Serve the station pages, the quality pages and the interface for programs.
@@ -64,7 +65,16 @@ def serve_command(
 
     secure = certificate is not None or behind_https
     settings = ServiceSettings(db_url(db), secure=secure)
-    serve(settings, Listening(host, port, certificate, key, log_level), _tell)
+    serve(
+        settings, Listening(host, port, certificate, key, log_level), _tell_json if json else _tell
+    )
+
+
+def _tell_json(address: str, password: str) -> None:
+    from lotkin_cli.shown.json_document import write_document
+
+    write_document({"address": address, "first_password": password or None}, at_once=True)
+    typer.get_text_stream("stdout").flush()
 
 
 def _tell(address: str, password: str) -> None:

@@ -2,25 +2,33 @@
 
 from __future__ import annotations
 
+import io
 from typing import TYPE_CHECKING
 
+import pypdfium2  # type: ignore[import-untyped]
 import pytest
+from PIL import Image
+from playwright.sync_api import sync_playwright
 
+from lotkin.core.items import Item
 from lotkin.uses.cases import Person, open_case
 from lotkin.wiring import open_store
+from lotkin_labels import label_item, print_labels
 from tests.scanning.station import BAR_LABEL, ScannedWorks
+from tests.service.browser.conftest import QUIET, Service, Visit, chromium
 from tests.uses.test_station_desk import filled
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
     from playwright.sync_api import Page
-
-    from tests.service.browser.conftest import Visit
 
     VisitTo = Callable[..., Visit]
 
 pytestmark = pytest.mark.browser
+
+ITEM = Item(code="T-1/10", kind="machined-lot", part="STEM")
 
 
 def scan(page: Page, *texts: str) -> None:
@@ -126,3 +134,43 @@ def test_scans_wait_while_the_service_is_away_and_nothing_is_lost(
     assert len([i for i in works.items().values() if i.kind == "machined-lot"]) == 1
     # a browser says in its console that the service was away; nothing else may be there
     visit.complaints[:] = [c for c in visit.complaints if "ERR_CONNECTION_REFUSED" not in c]
+
+
+def film(folder: Path, text: str) -> Path:
+    """Make a film of a printed label for the browser's fake camera (Motion JPEG)."""
+    label = print_labels([label_item(ITEM, None, payload=text)], "TAPE-62")
+    page = pypdfium2.PdfDocument(label)[0]
+    seen = page.render(scale=4).to_pil().convert("RGB")
+    frame = Image.new("RGB", (1280, 720), "white")
+    seen.thumbnail((1200, 640))
+    frame.paste(seen, (40, 40))
+    picture = io.BytesIO()
+    frame.save(picture, "JPEG", quality=90)
+    made = folder / "label.mjpeg"
+    made.write_bytes(picture.getvalue() * 30)
+    return made
+
+
+def test_a_printed_label_is_scanned_by_the_camera(planned_db: str, tmp_path: Path) -> None:
+    found = chromium()
+    if found is None:
+        pytest.skip("no Chromium: install the package `chromium` to run the browser tests")
+    fake = (
+        "--use-fake-ui-for-media-stream",
+        "--use-fake-device-for-media-stream",
+        f"--use-file-for-fake-video-capture={film(tmp_path, 'T-1/10')}",
+    )
+    works = filled(works_in(planned_db), with_plan=False)
+    assert works.items()
+    service = Service(planned_db)
+    service.password_for("ida")
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=found, args=[*QUIET, *fake])
+        page = running.new_page()
+        visit = Visit(page, service, [])
+        visit.sign_in("ida")
+        at(visit, "LATHE")
+        page.get_by_role("button", name="Camera").click()
+        page.locator("#about", has_text="T-1/10").wait_for(timeout=20_000)
+        running.close()
+    service.stop()
