@@ -28,8 +28,8 @@ BAR_LABEL = "[)>\x1e06\x1dVNORD\x1dPBAR-8\x1d1TH4711\x1d7Q30MR\x1e\x04"
 class ScannedWorks:
     """A works with its stations, and a clock that goes on half a minute at every look."""
 
-    def __init__(self, folder: Path | None = None) -> None:
-        self.store: Store = create_store("sqlite://")
+    def __init__(self, folder: Path | None = None, store: Store | None = None) -> None:
+        self.store: Store = store if store is not None else create_store("sqlite://")
         self.now = 1_772_438_400_000_000
         self.folder = folder
         self.stations: dict[str, Station] = {}

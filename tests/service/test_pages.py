@@ -109,18 +109,45 @@ def test_a_picture_can_be_kept(quality: TestClient) -> None:
     assert "possible" in answer.text
 
 
+def test_a_box_that_stands_for_many_can_be_opened(quality: TestClient) -> None:
+    closed = quality.get("/i/BILLET-004", params={"way": "used"}).text
+    assert "apart=unit" in closed
+    assert " x unit" in closed
+    batch = quality.get("/i/ANO-009", params={"way": "used"}).text
+    opened = quality.get("/i/ANO-009", params={"way": "used", "apart": "unit"}).text
+    assert opened.count("<rect") >= batch.count("<rect")
+
+
+def test_the_way_back_has_a_picture_too(quality: TestClient) -> None:
+    answer = quality.get("/picture.svg", params={"code": "DP40-0404", "way": "from"})
+    assert "heat" in answer.text
+
+
 @pytest.mark.parametrize(
     "path",
     [
         "/print/label.pdf?code=ANO-009",
         "/print/containment.pdf?code=ANO-009",
         "/print/unit.pdf?code=DP40-0404",
+        "/print/cards.pdf",
+        "/print/dispatch-note.pdf?code=ANO-009",
+        "/print/traveller.pdf?code=T-0045",
     ],
 )
 def test_paper_comes_from_pages(quality: TestClient, path: str) -> None:
     answer = quality.get(path)
     assert answer.status_code == 200
     assert len(pypdfium2.PdfDocument(io.BytesIO(answer.content))) >= 1
+
+
+def test_a_traveller_is_issued_and_printed(quality: TestClient) -> None:
+    assert "HEAD" in quality.get("/print").text
+    answer = quality.post("/print/traveller.pdf", data={"part": "HEAD", "quantity": "12"})
+    assert len(pypdfium2.PdfDocument(io.BytesIO(answer.content))) >= 1
+    name = answer.headers["content-disposition"].split('"')[1].removesuffix(".pdf")
+    assert quality.get("/print/traveller.pdf", params={"code": name}).status_code == 200
+    wrong = quality.post("/print/traveller.pdf", data={"part": "HEAD", "quantity": "-1"})
+    assert wrong.status_code == 422
 
 
 @pytest.mark.parametrize("code", ["<script>alert(1)</script>", "'; DROP TABLE item; --", "\u202e"])

@@ -128,29 +128,23 @@ def traveller_command(
     One row a step, each with its QR code, what to record, limits, cautions, and room to write by
     hand when the system is down.
     """
-    from lotkin.core.instants import show_instant
+    from lotkin.core.quantities import show_quantity
+    from lotkin.shown.printed import traveller
     from lotkin.uses.issue import find_traveller, issue_traveller
     from lotkin.wiring import now_us
-    from lotkin_labels import make_traveller, print_traveller
 
     store = open_db(db)
     if again:
         issued = find_traveller(store, part)
     else:
-        amount = _amount(quantity)
-        issued = issue_traveller(store, part, amount, code=code, by=by, clock=now_us)
-    paper = make_traveller(
-        issued.code,
-        issued.part,
-        issued.plan,
-        quantity=issued.quantity,
-        issued_on=show_instant(issued.at)[:10],
-    )
-    _save(to, print_traveller(paper))
+        issued = issue_traveller(store, part, _amount(quantity), code=code, by=by, clock=now_us)
+    _save(to, traveller(issued))
     if json:
         write_document({"traveller": issued.code, "part": issued.part, "to": str(to)})
     else:
-        write(f"traveller {issued.code} for {paper.quantity} of {issued.part}: {to}")
+        write(
+            f"traveller {issued.code} for {show_quantity(issued.quantity)} of {issued.part}: {to}"
+        )
 
 
 def _amount(quantity: str | None) -> Decimal:
@@ -173,29 +167,24 @@ def note_command(
     db: Db = None,
 ) -> None:
     """Print the note that goes with a batch to an outside service."""
-    from lotkin.core.errors import BadEvent
+    from lotkin.shown.printed import dispatch_note
     from lotkin.uses.print_data import print_data
-    from lotkin_labels import Portion, make_dispatch_note, print_dispatch_note
 
     plan, (found,) = print_data(open_db(db), [batch])
-    if found.item.kind != "outside-batch":
-        raise BadEvent(found.item.code, f"is a {found.item.kind}, not an outside batch")
-    portions = [Portion(inside, quantity) for inside, quantity in found.inside]
-    _save(to, print_dispatch_note(make_dispatch_note(found.item, plan, portions=portions)))
-    _tell(json, what="dispatch note", count=len(portions), where=str(to))
+    _save(to, dispatch_note(found, plan))
+    _tell(json, what="dispatch note", count=len(found.inside), where=str(to))
 
 
 def cards_command(*, to: To, json: Json = False, db: Db = None) -> None:
     """Print the cards of the works: badges, places, bench positions and commands."""
     from lotkin.core.errors import NoPlan
-    from lotkin_labels import badge_cards, bench_cards, command_cards, place_cards, print_cards
+    from lotkin.shown.printed import cards_of
+    from lotkin_labels import print_cards
 
     plan = plan_in_force(open_db(db))
     if plan is None:
         raise NoPlan
-    cards = [*badge_cards(plan), *command_cards(), *place_cards(plan)]
-    for bench in plan.benches:
-        cards += bench_cards(bench.code, plan)
+    cards = cards_of(plan)
     _save(to, print_cards(cards))
     _tell(json, what="cards", count=len(cards), where=str(to))
 

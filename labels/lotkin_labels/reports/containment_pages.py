@@ -71,7 +71,7 @@ def containment_pages(report: ContainmentReport) -> list[Page]:
         [signature_lines("prepared by", "checked by", "decided by")], head=[heading("Signatures")]
     )
     flow.put_on_own_page(
-        genealogy_marks(genealogy_of(found), note=_picture_note(report)), LANDSCAPE
+        genealogy_marks(genealogy_of(found.answer), note=_picture_note(report)), LANDSCAPE
     )
     return flow.pages()
 

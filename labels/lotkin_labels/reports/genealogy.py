@@ -9,14 +9,22 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Sequence
 
-    from lotkin.core.answers import Containment
+    from lotkin.core.answers import Answer
     from lotkin.core.reach import Reach
 
-__all__ = ["Genealogy", "GenealogyBox", "Sureness", "genealogy_of"]
+__all__ = ["Genealogy", "GenealogyBox", "Room", "Sureness", "genealogy_of"]
 
-MOST_BOXES = 40
-MOST_IN_LAYER = 12
-MOST_LAYERS = 10
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """How much there is room for: boxes in all, in one column, and columns."""
+
+    boxes: int
+    in_layer: int
+    layers: int
+
+
+ON_PAPER = Room(40, 12, 10)
 
 Sureness = Literal["subject", "certain", "possible", "removed"]
 
@@ -57,36 +65,50 @@ class Genealogy:
         return max((box.layer for box in self.boxes), default=-1) + 1
 
 
-def genealogy_of(found: Containment) -> Genealogy:
+def genealogy_of(
+    answer: Answer, room: Room = ON_PAPER, apart: frozenset[str] = frozenset()
+) -> Genealogy:
     """Draw together what is reached so that it can be taken in at a glance.
 
-    Each item has a box of its own up to about forty; beyond, those of one kind, part and certainty
-    share one, at first only if they are equally far from the subjects. Filters of the question do
-    not change the picture: it shows the whole way.
+    Each item has a box of its own while there is room; beyond, those of one kind, part and
+    certainty share one, at first only if they are equally far from the subjects. Filters of the
+    question do not change the picture: it shows the whole way.
+
+    Args:
+        answer: In either direction.
+        room: How many boxes there may be.
+        apart: Kinds of which each item keeps a box of its own, if there is room for them.
     """
-    maker = found.answer.items.maker
-    reach = maker.reach
-    sure = [_sureness(found, i) for i in range(len(reach))]
+    reach = answer.items.maker.reach
+    sure = [_sureness(answer, i) for i in range(len(reach))]
     layers = _layers(reach)
     nodes = reach.nodes
-    keys: list[Callable[[int], Hashable]] = [
-        lambda i: i,
+    shared: list[Callable[[int], Hashable]] = [
         lambda i: (layers[i], nodes.kind[i], nodes.part[i], sure[i]),
         lambda i: (nodes.kind[i], nodes.part[i], sure[i]),
         lambda i: (nodes.kind[i], sure[i]),
     ]
+    keys: list[Callable[[int], Hashable]] = [lambda i: i, *shared]
+    if apart:
+        keys[1:1] = [_but_apart(key, nodes.kind, apart) for key in shared]
     drawn = None
     for number, key in enumerate(keys):
         drawn = _draw(reach, sure, key, is_collapsed=number > 0)
-        if _is_small(drawn):
+        if _is_small(drawn, room):
             break
     if drawn is None:
         raise AssertionError
     return drawn
 
 
-def _sureness(found: Containment, i: int) -> Sureness:
-    maker = found.answer.items.maker
+def _but_apart(
+    key: Callable[[int], Hashable], kinds: Sequence[str], apart: frozenset[str]
+) -> Callable[[int], Hashable]:
+    return lambda i: i if kinds[i] in apart else key(i)
+
+
+def _sureness(answer: Answer, i: int) -> Sureness:
+    maker = answer.items.maker
     if i in maker.reach.starts:
         return "subject"
     exposed = maker.exposure[i]
@@ -95,14 +117,14 @@ def _sureness(found: Containment, i: int) -> Sureness:
     return "certain" if exposed.certain else "possible"
 
 
-def _is_small(drawn: Genealogy) -> bool:
+def _is_small(drawn: Genealogy, room: Room) -> bool:
     in_layer: dict[int, int] = defaultdict(int)
     for box in drawn.boxes:
         in_layer[box.layer] += 1
     return (
-        len(drawn.boxes) <= MOST_BOXES
-        and drawn.layers <= MOST_LAYERS
-        and max(in_layer.values(), default=0) <= MOST_IN_LAYER
+        len(drawn.boxes) <= room.boxes
+        and drawn.layers <= room.layers
+        and max(in_layer.values(), default=0) <= room.in_layer
     )
 
 

@@ -21,6 +21,7 @@ from lotkin.uses.next_question import next_question
 from lotkin.uses.where import Question
 from lotkin.uses.window import Window
 from lotkin_service.access.guard import Asker, Judge
+from lotkin_service.pages.items import kinds_apart, with_apart
 from lotkin_service.pages.picture import picture_of
 from lotkin_service.pages.rendering import page
 from lotkin_service.problems import status_of
@@ -122,7 +123,8 @@ def _page(
             context["found"] = contain(works.asked, scope.codes, question)
             context["points"] = hold_first(works.asked, scope.codes, question)
             context["questions"] = next_question(works.asked, scope.codes, question)
-            context["picture"] = picture_of(context["found"])
+            apart, answer = kinds_apart(request), context["found"].answer
+            context["picture"] = picture_of(answer, apart, lambda kind: with_apart(request, kind))
         except LotkinError as failed:
             error = error or failed
             context["found"] = None

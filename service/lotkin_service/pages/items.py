@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Any, Literal
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.core.kinds import FAMILY_OF
 from lotkin.shown.places import Places
 from lotkin.shown.words import listed
-from lotkin.uses.contain import contain
 from lotkin.uses.show import show
 from lotkin.uses.where import where_from, where_used
 from lotkin_service.access.guard import Asker
@@ -54,8 +54,11 @@ def item(
         answer = ask(works.asked, shown.item.code)
         context["listing"] = part_of(request, answer.items, number)
         context["counts"] = listed(answer.counts.items()) or "nothing"
-        if way == "used" and FAMILY_OF[shown.item.kind] is not Family.PACK:
-            context["picture"] = picture_of(contain(works.asked, [shown.item.code]))
+        apart = kinds_apart(request)
+        context["picture"] = picture_of(answer, apart, lambda kind: with_apart(request, kind))
+        context["picture_query"] = urlencode(
+            [("code", shown.item.code), ("way", way), *(("apart", kind) for kind in apart)]
+        )
     return page(request, "item.html", **context)
 
 
@@ -71,8 +74,26 @@ def _documents(shown: Shown) -> list[dict[str, str]]:
 
 
 @router.get("/picture.svg")
-def picture(works: TheWorks, who: Asker, code: Annotated[str, Query(max_length=4000)]) -> Response:
-    """Give the picture of what an item went into, to be kept."""
-    drawn = picture_of(contain(works.asked, [code]))
+def picture(
+    request: Request,
+    works: TheWorks,
+    who: Asker,
+    code: Annotated[str, Query(max_length=4000)],
+    way: Literal["used", "from"] = "used",
+) -> Response:
+    """Give the picture of one way from an item, to be kept."""
+    answer = (where_used if way == "used" else where_from)(works.asked, code)
+    drawn = picture_of(answer, kinds_apart(request))
     headers = {"Content-Disposition": 'attachment; filename="genealogy.svg"'}
     return Response(str(drawn), headers=headers, media_type="image/svg+xml")
+
+
+def kinds_apart(request: Request) -> list[str]:
+    """List the kinds that the address wants drawn item by item."""
+    return [kind for kind in request.query_params.getlist("apart")[:20] if kind in FAMILY_OF]
+
+
+def with_apart(request: Request, kind: str) -> str:
+    """Give the address of the same page with one more kind drawn item by item."""
+    query = [*request.query_params.multi_items(), ("apart", kind)]
+    return f"{request.url.path}?{urlencode(query)}#picture"

@@ -10,11 +10,13 @@ from urllib.parse import quote
 
 from markupsafe import Markup, escape
 
-from lotkin_labels.reports.genealogy import genealogy_of
+from lotkin_labels.reports.genealogy import Room, genealogy_of
 from lotkin_labels.reports.genealogy_layout import BOX_MM, GAP_MM, lay_out
 
 if TYPE_CHECKING:
-    from lotkin.core.answers import Containment
+    from collections.abc import Callable, Sequence
+
+    from lotkin.core.answers import Answer
     from lotkin_labels.reports.genealogy import Genealogy, GenealogyBox
     from lotkin_labels.reports.genealogy_layout import Layout, Spot
 
@@ -22,6 +24,9 @@ __all__ = ["picture_of"]
 
 SCALE = 3.4
 """Pixels a millimetre of the report."""
+
+AT_A_GLANCE = Room(60, 12, 14)
+OPENED = Room(300, 120, 60)
 
 WIDE, PITCH = 168.0, 226.0
 WORDS = {
@@ -39,9 +44,17 @@ LOOKS = {
 STYLE = "font-family='system-ui, sans-serif' font-size='12' fill='none' stroke='currentColor'"
 
 
-def picture_of(found: Containment) -> Markup:
-    """Draw what is reached; a box that stands for many says how many."""
-    drawn = genealogy_of(found)
+def picture_of(
+    answer: Answer, apart: Sequence[str] = (), opens: Callable[[str], str] | None = None
+) -> Markup:
+    """Draw what is reached, in either direction; a box that stands for many says how many.
+
+    Args:
+        answer: What was found.
+        apart: Kinds that are to be drawn item by item.
+        opens: Gives the address at which a kind is; None where nothing can be opened.
+    """
+    drawn = genealogy_of(answer, OPENED if apart else AT_A_GLANCE, frozenset(apart))
     tallest = max(
         (sum(box.layer == layer for box in drawn.boxes) for layer in range(drawn.layers)), default=0
     )
@@ -49,8 +62,8 @@ def picture_of(found: Containment) -> Markup:
     layout = lay_out(drawn, height_mm)
     width = max(drawn.layers - 1, 0) * PITCH + WIDE + 24
     height = height_mm * SCALE + 24
-    title = f"Genealogy of {', '.join(item.code for item in found.answer.subjects)}"
-    inside = [*_lines(layout), *(_box(drawn, spot) for spot in layout.spots)]
+    title = f"Genealogy of {', '.join(item.code for item in answer.subjects)}"
+    inside = [*_lines(layout), *(_box(drawn, spot, opens) for spot in layout.spots)]
     return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.0f}" height="{height:.0f}" '
         f'viewBox="0 0 {width:.0f} {height:.0f}" role="group" aria-label="{escape(title)}" {STYLE}>'
@@ -82,7 +95,7 @@ def _lines(layout: Layout) -> list[str]:
     return drawn
 
 
-def _box(drawn: Genealogy, spot: Spot) -> str:
+def _box(drawn: Genealogy, spot: Spot, opens: Callable[[str], str] | None) -> str:
     if spot.box is None:
         return ""
     box = drawn.boxes[spot.box]
@@ -99,9 +112,12 @@ def _box(drawn: Genealogy, spot: Spot) -> str:
         f"{' font-weight=' + chr(34) + '650' + chr(34) if i == 0 else ''}>{escape(line)}</text>"
         for i, line in enumerate(lines)
     )
-    if not box.code:
+    if box.code:
+        return f'<a href="/i/{escape(quote(box.code, safe=""))}">{shape}{words}</a>'
+    if opens is None:
         return f"<g>{shape}{words}</g>"
-    return f'<a href="/i/{escape(quote(box.code, safe=""))}">{shape}{words}</a>'
+    name = f'aria-label="draw each {box.kind} by itself"'
+    return f'<a href="{escape(opens(box.kind))}" {name}>{shape}{words}</a>'
 
 
 def _words(box: GenealogyBox) -> list[str]:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Query
-from fastapi.responses import Response
+from fastapi import APIRouter, Form, Query, Request
+from fastapi.responses import HTMLResponse, Response
 
-from lotkin.core.errors import BadEvent
-from lotkin.shown.printed import label_of
+from lotkin.core.errors import BadEvent, NoPlan
+from lotkin.shown.printed import cards_of, dispatch_note, label_of, traveller
 from lotkin.shown.reported import case_report, containment_report
 from lotkin.shown.unit_record import unit_record
+from lotkin.uses.issue import find_traveller, issue_traveller
 from lotkin.uses.print_data import print_data
 from lotkin.uses.report_data import case_data, containment_data, unit_data
-from lotkin_labels import print_labels
+from lotkin_labels import print_cards, print_labels
 from lotkin_labels.reports import (
     ContainmentReport,
     containment_tables,
@@ -22,8 +24,9 @@ from lotkin_labels.reports import (
     unit_tables,
     write_workbook,
 )
-from lotkin_service.access.guard import Asker
+from lotkin_service.access.guard import Asker, Worker
 from lotkin_service.pages.contain import Scoped
+from lotkin_service.pages.rendering import page
 from lotkin_service.works import TheWorks, Works
 
 __all__ = ["router"]
@@ -85,3 +88,45 @@ def unit(works: TheWorks, who: Asker, ending: Ending, code: Code) -> Response:
     title = f"Record of {record.serial}"
     content = write_workbook(unit_tables(record), title=title, written_at=works.clock())
     return _file(content, "unit", ending)
+
+
+@router.get("/cards.pdf")
+def cards(works: TheWorks, who: Asker) -> Response:
+    """Print badges, commands, places and bench positions."""
+    plan = works.plan()
+    if plan is None:
+        raise NoPlan
+    return _file(print_cards(cards_of(plan)), "cards", "pdf")
+
+
+@router.get("/dispatch-note.pdf")
+def note(works: TheWorks, who: Asker, code: Code) -> Response:
+    """Print the note that goes with a batch to an outside service."""
+    plan, (found,) = print_data(works.asked, [code])
+    return _file(dispatch_note(found, plan), "dispatch-note", "pdf")
+
+
+@router.get("/traveller.pdf")
+def traveller_again(works: TheWorks, who: Asker, code: Code) -> Response:
+    """Print a traveller that was issued before."""
+    return _file(traveller(find_traveller(works.asked, code)), "traveller", "pdf")
+
+
+@router.post("/traveller.pdf")
+def traveller_new(
+    works: TheWorks,
+    who: Worker,
+    part: Annotated[str, Form(max_length=80)],
+    quantity: Annotated[Decimal, Form(gt=0, le=10**9)],
+) -> Response:
+    """Issue a traveller and print it."""
+    issued = issue_traveller(works.store, part, quantity, code="", by=who.person, clock=works.clock)
+    return _file(traveller(issued), issued.code, "pdf")
+
+
+@router.get("")
+def paper(request: Request, works: TheWorks, who: Asker) -> HTMLResponse:
+    """Show what can be printed."""
+    plan = works.plan()
+    parts = [part for part in plan.parts if part.steps] if plan is not None else []
+    return page(request, "paper.html", who=who, parts=parts)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def drawn(works: Works, *codes: str) -> Genealogy:
-    return genealogy_of(contain(works.store, codes))
+    return genealogy_of(contain(works.store, codes).answer)
 
 
 def test_a_few_items_have_a_box_each() -> None:

@@ -30,6 +30,7 @@ PAGES = (
     "/audit",
     "/drills",
     "/goods-in",
+    "/print",
     "/keep",
     "/password",
     "/late-scans",

@@ -1,18 +1,34 @@
-"""What goes on paper: the label of an item with the address or code that it says."""
+"""What goes on paper: labels, travellers, dispatch notes and cards, as PDF or ready to print."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.errors import BadEvent
+from lotkin.core.instants import show_instant
 from lotkin.wiring.payloads import goods_payload, payload
-from lotkin_labels import Portion, label_carton, label_item, label_unit
+from lotkin_labels import (
+    Portion,
+    badge_cards,
+    bench_cards,
+    command_cards,
+    label_carton,
+    label_item,
+    label_unit,
+    make_dispatch_note,
+    make_traveller,
+    place_cards,
+    print_dispatch_note,
+    print_traveller,
+)
 
 if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
+    from lotkin.uses.issue import Issued
     from lotkin.uses.print_data import Printable
-    from lotkin_labels import Label
+    from lotkin_labels import Card, Label
 
-__all__ = ["label_of"]
+__all__ = ["cards_of", "dispatch_note", "label_of", "traveller"]
 
 
 def label_of(one: Printable, plan: ShopPlan | None, *, gs1: bool = False) -> Label:
@@ -28,3 +44,35 @@ def label_of(one: Printable, plan: ShopPlan | None, *, gs1: bool = False) -> Lab
         contents = [Portion(inside, quantity) for inside, quantity in one.inside]
         return label_carton(item, plan, contents=contents, customer=one.customer, payload=said)
     return label_item(item, plan, quantity=one.on_hand, payload=payload(item.code))
+
+
+def traveller(issued: Issued) -> bytes:
+    """Print the traveller of an order, as PDF."""
+    paper = make_traveller(
+        issued.code,
+        issued.part,
+        issued.plan,
+        quantity=issued.quantity,
+        issued_on=show_instant(issued.at)[:10],
+    )
+    return print_traveller(paper)
+
+
+def dispatch_note(found: Printable, plan: ShopPlan | None) -> bytes:
+    """Print the note that goes with a batch to an outside service, as PDF.
+
+    Raises:
+        BadEvent: It is no outside batch.
+    """
+    if found.item.kind != "outside-batch":
+        raise BadEvent(found.item.code, f"is a {found.item.kind}, not an outside batch")
+    portions = [Portion(inside, quantity) for inside, quantity in found.inside]
+    return print_dispatch_note(make_dispatch_note(found.item, plan, portions=portions))
+
+
+def cards_of(plan: ShopPlan) -> list[Card]:
+    """Make the cards of a works: badges, commands, places and bench positions."""
+    cards = [*badge_cards(plan), *command_cards(), *place_cards(plan)]
+    for bench in plan.benches:
+        cards += bench_cards(bench.code, plan)
+    return cards
