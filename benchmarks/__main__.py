@@ -12,6 +12,7 @@ from pathlib import Path
 
 from benchmarks.questions import ask_questions
 from benchmarks.recording import import_works, record_events
+from benchmarks.stations import scan_at_stations
 from benchmarks.truth import compare_with_truth
 
 PAGE = Path(__file__).parent.parent / "docs" / "reference" / "speed.md"
@@ -35,6 +36,7 @@ def main() -> None:
     """Measure and write the page."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--units", type=int, default=90_000, help="size of the works")
+    parser.add_argument("--seconds", type=int, default=60, help="how long stations scan")
     parser.add_argument("--page", type=Path, default=PAGE, help="where to write the results")
     options = parser.parse_args()
     with tempfile.TemporaryDirectory() as name:
@@ -44,6 +46,7 @@ def main() -> None:
         size = path.stat().st_size
         recorded = record_events(folder)
         asked = ask_questions(path, options.units)
+        stations = scan_at_stations(folder, options.seconds)
     page = HEAD.format(
         cores=os.cpu_count(),
         machine=platform.machine(),
@@ -58,6 +61,11 @@ def main() -> None:
         f"checked, journalled and in one transaction; the file then holds "
         f"{size / options.units:.0f} bytes a unit, journal included.\n"
     )
+    page += (
+        "\n## Stations\n\n"
+        "Twenty stations scan at once through the service over HTTP, each the next scan half a "
+        "second after the answer to the last, on one SQLite file.\n\n"
+    ) + table(("scans", "recorded", "errors", "median, ms", "95th percentile, ms"), stations)
     page += "\n## Asking, in milliseconds\n\n" + table(
         (
             "question",

@@ -91,6 +91,7 @@ RIGHTS: dict[str, Right | None] = {
     "POST /api/v1/drills": Right.JUDGE,
     "GET /api/v1/verify": Right.ASK,
     "POST /api/v1/events": Right.ASK,  # and by kind: see test_recording
+    "GET /api/v1/events/schema": Right.ASK,
     "POST /api/v1/test-rigs/{rig}/readings": Right.WORK,
     "GET /api/v1/plan": Right.ASK,
     "PUT /api/v1/plan": Right.KEEP,

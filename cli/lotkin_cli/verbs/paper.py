@@ -142,9 +142,9 @@ def traveller_command(
     if json:
         write_document({"traveller": issued.code, "part": issued.part, "to": str(to)})
     else:
-        write(
-            f"traveller {issued.code} for {show_quantity(issued.quantity)} of {issued.part}: {to}"
-        )
+        made = issued.plan.part(issued.part)
+        amount = f"{show_quantity(issued.quantity)} {made.unit if made is not None else ''}"
+        write(f"traveller {issued.code} for {amount.rstrip()} of {issued.part}: {to}")
 
 
 def _amount(quantity: str | None) -> Decimal:

@@ -11,11 +11,9 @@ from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import RECORD, add_verb
 
 if TYPE_CHECKING:
-    from typing import Any
+    pass
 
-__all__ = ["add_to", "schema_of"]
-
-DIALECT = "https://json-schema.org/draft/2020-12/schema"
+__all__ = ["add_to"]
 
 
 def _check_kind(value: str | None) -> str | None:
@@ -48,36 +46,9 @@ def schema_command(
     """
     from json import dumps
 
+    from lotkin.shown.event_schema import schema_of
+
     write(dumps(schema_of(kind), indent=2))
-
-
-# JSON Schema has no type narrower than this in pydantic
-def schema_of(kind: str | None) -> dict[str, Any]:
-    """Make the schema of one kind of event, or of all of them told apart by `kind`."""
-    from functools import reduce
-    from operator import or_
-    from typing import Annotated as Told
-
-    from pydantic import Field, TypeAdapter
-
-    from lotkin.core.events import EVENTS, KINDS_OF_EVENTS, Event
-
-    if kind is not None:
-        schema = EVENTS[kind].model_json_schema()
-        _require_kind(schema)
-        return {"$schema": DIALECT, **schema}
-    every: Any = reduce(or_, KINDS_OF_EVENTS)
-    adapter: TypeAdapter[Event] = TypeAdapter(Told[every, Field(discriminator="kind")])
-    schema = adapter.json_schema()
-    for definition in schema["$defs"].values():
-        _require_kind(definition)
-    return {"$schema": DIALECT, "title": "Event", **schema}
-
-
-def _require_kind(schema: dict[str, Any]) -> None:
-    """Ask for the kind, which tells what the rest means."""
-    if "const" in schema.get("properties", {}).get("kind", {}) and "id" in schema["properties"]:
-        schema["required"] = ["kind", *schema.get("required", ())]
 
 
 def add_to(app: typer.Typer) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Annotated, Any
 from uuid import UUID
 
-from fastapi import Path
-from fastapi.responses import StreamingResponse
+from fastapi import Path, Query
+from fastapi.responses import JSONResponse, StreamingResponse
 from pydantic import AwareDatetime, BaseModel, Field
 
 from lotkin.core.access import Right, right_to_record
@@ -14,12 +14,13 @@ from lotkin.core.errors import BadEvent, NotAllowed
 from lotkin.core.events import EVENTS
 from lotkin.core.instants import show_instant
 from lotkin.core.reading import parse_event
+from lotkin.shown.event_schema import schema_of
 from lotkin.shown.recorded_data import recorded_data
 from lotkin.uses.load_plan import current_plan, load_plan
 from lotkin.uses.record import record
 from lotkin_service.access.guard import Asker, Keeper, Worker
 from lotkin_service.api.answering import answer, router_of
-from lotkin_service.works import TheWorks
+from lotkin_service.works import TheWorks, Works
 
 if TYPE_CHECKING:
     from lotkin.core.access import Who
@@ -81,6 +82,14 @@ def _check(data: dict[str, Any], number: int, who: Who) -> None:
         raise NotAllowed(who.name, f"record in the name of {str(by)[:40]}")
 
 
+@router.get("/events/schema")
+def schema(who: Asker, kind: Annotated[str, Query(max_length=40)] = "") -> JSONResponse:
+    """Give the JSON Schema of events, all or one kind."""
+    if kind and kind not in EVENTS:
+        raise BadEvent("kind", f"{kind!r} is no kind of event")
+    return JSONResponse(schema_of(kind or None))
+
+
 @router.post("/test-rigs/{rig}/readings")
 def read(
     works: TheWorks,
@@ -89,7 +98,7 @@ def read(
     sent: Readings,
 ) -> StreamingResponse:
     """Take the readings of a test rig; whether the unit passes follows from the plan."""
-    at = sent.at.isoformat() if sent.at is not None else show_instant(works.clock())
+    at = sent.at.isoformat() if sent.at is not None else _when(works, sent.id)
     event = {
         "kind": "test",
         "id": str(sent.id),
@@ -105,6 +114,13 @@ def read(
     with works.store.reading() as view:
         passed = view.entry(done.seq).data.get("passed")
     return answer({**recorded_data(done), "passed": bool(passed)})
+
+
+def _when(works: Works, number: UUID) -> str:
+    """Give the time of readings that say none: now, or as they were recorded if sent again."""
+    with works.store.reading() as view:
+        known = view.entry_by_id(str(number))
+    return show_instant(known.at if known is not None else works.clock())
 
 
 @router.get("/plan")
