@@ -129,9 +129,9 @@ BAD: list[tuple[str, str, object, str]] = [
     ("make", f"{INPUT}item", "H1", "ambiguous-code"),
     ("split", "item", "S1", "ambiguous-place"),
     ("open-case", "subjects.0", "NOWHERE", "unknown-code"),
-    ("decide", "case", "NOWHERE", "unknown-code"),
+    ("decide", "case", "NOWHERE", "unknown-case"),
     ("decide", "members.0.item", "NOWHERE", "unknown-code"),
-    ("close-case", "case", "NOWHERE", "unknown-code"),
+    ("close-case", "case", "NOWHERE", "unknown-case"),
     # --- quantities that are none
     *((kind, field, quantity, "bad-event")
       for kind, field in (

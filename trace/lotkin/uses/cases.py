@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.cases import all_cases, decisions_in, find_case, members_of
 from lotkin.core.codes import new_code
-from lotkin.core.errors import UnknownCode
+from lotkin.core.errors import UnknownCase
 from lotkin.core.events.case import undecided
 from lotkin.core.instants import show_instant
 from lotkin.core.reading import parse_event
@@ -149,12 +149,12 @@ def show_case(store: CanRead, code: str) -> CaseShown:
     """Show a case as it stands now.
 
     Raises:
-        UnknownCode: There is no such case.
+        UnknownCase: There is no such case.
     """
     with store.reading() as view:
         case = find_case(view, code)
         if case is None:
-            raise UnknownCode(code, near=[known.code for known in all_cases(view)])
+            raise UnknownCase(code, near=[known.code for known in all_cases(view)])
         decisions = decisions_in(view, code)
         members = members_of(view, case)
         left = undecided(_shop(view), case)

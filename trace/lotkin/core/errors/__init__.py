@@ -3,6 +3,7 @@
 LotkinError
 ├── NotFound              the input names something that is not recorded       exit 4
 │   ├── UnknownCode
+│   ├── UnknownCase
 │   ├── NotAUnit
 │   ├── NothingToDrill
 │   ├── UnknownEvent
@@ -73,6 +74,7 @@ from lotkin.core.errors.naming import (
     NotAUnit,
     NotFound,
     NothingToDrill,
+    UnknownCase,
     UnknownCode,
     UnknownEvent,
     UnknownPosition,
@@ -139,6 +141,7 @@ __all__ = [
     "StoreUnreadable",
     "TooManyTries",
     "Unavailable",
+    "UnknownCase",
     "UnknownCode",
     "UnknownEvent",
     "UnknownPosition",

@@ -17,6 +17,7 @@ __all__ = [
     "NotAUnit",
     "NotFound",
     "NothingToDrill",
+    "UnknownCase",
     "UnknownCode",
     "UnknownEvent",
     "UnknownPosition",
@@ -40,6 +41,19 @@ class UnknownCode(NotFound):
             f"{code} is not recorded",
             record=code,
             hint=did_you_mean(code, near) or "check the label, or receive it first",
+        )
+
+
+class UnknownCase(NotFound):
+    """There is no case of this code."""
+
+    kind = "unknown-case"
+
+    def __init__(self, code: str, *, near: Iterable[str] = ()) -> None:
+        super().__init__(
+            f"there is no case {code}",
+            record=code,
+            hint=did_you_mean(code, near) or "`lotkin case list` lists all of them",
         )
 
 

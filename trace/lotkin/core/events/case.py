@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal, Self
 from pydantic import Field
 
 from lotkin.core.cases import decisions_in, find_case, is_member, members_of
-from lotkin.core.errors import BadEvent, UnknownCode
+from lotkin.core.errors import BadEvent, UnknownCase
 from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Text
 from lotkin.core.instants import to_us
 from lotkin.core.places import End, Spot
@@ -214,7 +214,7 @@ def undecided(shop: Shop, case: Case) -> list[str]:
 def _open(shop: Shop, code: str) -> Case:
     case = find_case(shop.view, code)
     if case is None:
-        raise UnknownCode(code)
+        raise UnknownCase(code)
     if case.closed_by and shop.mode is not Mode.AMENDED:
         raise BadEvent(code, "is a closed case")
     return case
