@@ -93,14 +93,22 @@ class Visit:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def launch() -> Iterator[Callable[..., Browser]]:
+    """Give a way to start browsers, with more options if need be; one driver serves them all."""
     found = chromium()
     if found is None:
         pytest.skip("no Chromium: install the package `chromium` to run the browser tests")
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=found, args=list(QUIET))
-        yield running
-        running.close()
+        yield lambda *options: playwright.chromium.launch(
+            executable_path=found, args=[*QUIET, *options]
+        )
+
+
+@pytest.fixture(scope="session")
+def browser(launch: Callable[..., Browser]) -> Iterator[Browser]:
+    running = launch()
+    yield running
+    running.close()
 
 
 @pytest.fixture

@@ -8,21 +8,20 @@ from typing import TYPE_CHECKING
 import pypdfium2  # type: ignore[import-untyped]
 import pytest
 from PIL import Image
-from playwright.sync_api import sync_playwright
 
 from lotkin.core.items import Item
 from lotkin.uses.cases import Person, open_case
 from lotkin.wiring import open_store
 from lotkin_labels import label_item, print_labels
 from tests.scanning.station import BAR_LABEL, ScannedWorks
-from tests.service.browser.conftest import QUIET, Service, Visit, chromium
+from tests.service.browser.conftest import Service, Visit
 from tests.uses.test_station_desk import filled
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import Browser, Page
 
     VisitTo = Callable[..., Visit]
 
@@ -151,26 +150,23 @@ def film(folder: Path, text: str) -> Path:
     return made
 
 
-def test_a_printed_label_is_scanned_by_the_camera(planned_db: str, tmp_path: Path) -> None:
-    found = chromium()
-    if found is None:
-        pytest.skip("no Chromium: install the package `chromium` to run the browser tests")
-    fake = (
-        "--use-fake-ui-for-media-stream",
-        "--use-fake-device-for-media-stream",
-        f"--use-file-for-fake-video-capture={film(tmp_path, 'T-1/10')}",
-    )
+def test_a_printed_label_is_scanned_by_the_camera(
+    launch: Callable[..., Browser], planned_db: str, tmp_path: Path
+) -> None:
     works = filled(works_in(planned_db), with_plan=False)
     assert works.items()
     service = Service(planned_db)
     service.password_for("ida")
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=found, args=[*QUIET, *fake])
-        page = running.new_page()
-        visit = Visit(page, service, [])
-        visit.sign_in("ida")
-        at(visit, "LATHE")
-        page.get_by_role("button", name="Camera").click()
-        page.locator("#about", has_text="T-1/10").wait_for(timeout=20_000)
-        running.close()
+    running = launch(
+        "--use-fake-ui-for-media-stream",
+        "--use-fake-device-for-media-stream",
+        f"--use-file-for-fake-video-capture={film(tmp_path, 'T-1/10')}",
+    )
+    page = running.new_page()
+    visit = Visit(page, service, [])
+    visit.sign_in("ida")
+    at(visit, "LATHE")
+    page.get_by_role("button", name="Camera").click()
+    page.locator("#about", has_text="T-1/10").wait_for(timeout=20_000)
+    running.close()
     service.stop()
