@@ -11,6 +11,7 @@ from fastapi.staticfiles import StaticFiles
 from lotkin_service import problems
 from lotkin_service.access.identity import check_origin, identify
 from lotkin_service.api import routes as api_routes
+from lotkin_service.body_limit import BodyLimit
 from lotkin_service.headers import SafeHeaders
 from lotkin_service.logs import Logged
 from lotkin_service.pages import routes as page_routes
@@ -43,6 +44,7 @@ def make_app(settings: ServiceSettings) -> FastAPI:
     )
     app.state.works = works
     problems.add_to(app)
+    app.add_middleware(BodyLimit)
     app.add_middleware(SafeHeaders, secure=settings.secure)
     app.add_middleware(Logged, metrics=works.metrics)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

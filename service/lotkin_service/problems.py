@@ -34,6 +34,7 @@ __all__ = ["MEDIA_TYPE", "add_to", "status_of"]
 
 MEDIA_TYPE = "application/problem+json"
 MOST_PROBLEMS = 20
+KINDS = {404: "no-such-page", 405: "no-such-method", 413: "too-large"}
 
 STATUS: tuple[tuple[type[LotkinError], int], ...] = (
     (NotSignedIn, 401),
@@ -135,7 +136,9 @@ def _where(each: Mapping[str, Any]) -> str:
 async def _on_http(request: Request, error: Exception) -> Response:
     """Answer for what no route takes."""
     assert isinstance(error, HTTPException)
-    kind = {404: "no-such-page", 405: "no-such-method"}.get(error.status_code, "http")
+    kind = {404: "no-such-page", 405: "no-such-method", 413: "too-large"}.get(
+        error.status_code, "http"
+    )
     found = NoRouteError(kind, str(error.detail))
     if request.url.path.startswith("/api/"):
         return problem(found, error.status_code, dict(error.headers or {}))

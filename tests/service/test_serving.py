@@ -63,6 +63,10 @@ def test_it_starts_answers_and_stops_well(served: Served) -> None:
         assert answer.headers["x-request-id"]
     with urllib.request.urlopen(served.address + "metrics") as answer:
         assert b"lotkin_requests_total" in answer.read()
+    far = urllib.request.Request(served.address + "metrics", None, {"X-Forwarded-For": "1.2.3.4"})
+    with urllib.request.urlopen(far) as answer:
+        assert b"lotkin_requests_total" not in answer.read()
+        assert "/sign-in" in answer.url
     assert "admin" in served.first
     served.stop()
     assert served.process.returncode in (0, -signal.SIGTERM)

@@ -14,6 +14,9 @@ __all__ = ["router"]
 
 router = APIRouter(tags=["health"])
 
+PASSED_ON = ("forwarded", "via", "x-forwarded-for", "x-real-ip")
+"""What proxies add. Source: RFC 7239 and RFC 9110, 7.6.3; the others common practice, no source."""
+
 
 class Health(BaseModel):
     """Whether the service can answer."""
@@ -31,7 +34,12 @@ def health(works: TheWorks) -> Health:
 
 @router.get("/metrics", include_in_schema=False)
 def metrics(request: Request, works: TheWorks) -> Response:
-    """Give figures in the text format of Prometheus: to this machine, or to who shows a token."""
-    if request.state.who is None and address_of(request) not in ("127.0.0.1", "::1"):
+    """Give figures in the text format of Prometheus: to this machine, or to who shows a token.
+
+    What a proxy on this machine passes on comes from elsewhere.
+    """
+    is_near = address_of(request) in ("127.0.0.1", "::1")
+    is_passed_on = any(name in request.headers for name in PASSED_ON)
+    if request.state.who is None and (is_passed_on or not is_near):
         raise NotSignedIn
     return Response(works.metrics.text(works), media_type="text/plain; version=0.0.4")
