@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Annotated, Literal
+from typing import Annotated
 
 from fastapi import Query
 from fastapi.responses import StreamingResponse
 from pydantic import AwareDatetime, BaseModel, Field
 
 from lotkin.core.errors import BadEvent
+from lotkin.core.events.case import DecisionWord
 from lotkin.core.instants import to_us
 from lotkin.shown.answer_data import containment_document
 from lotkin.shown.case_data import case_data, case_document, scope_data
@@ -61,16 +62,7 @@ class NewCase(BaseModel):
 class NewDecision(BaseModel):
     """A decision on members of a case, named or selected."""
 
-    decision: Literal[
-        "use-as-is",
-        "sort",
-        "rework",
-        "scrap",
-        "return to supplier",
-        "recall",
-        "cleared by evidence",
-        "not recoverable",
-    ]
+    decision: DecisionWord
     reason: Reason
     evidence: str = Field("", max_length=2000)
     codes: list[Code] = Field(default_factory=list, max_length=10_000)

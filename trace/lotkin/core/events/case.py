@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Literal, Self, TypeAlias
 
 from pydantic import Field
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from lotkin.core.draft import Draft
     from lotkin.core.shop import Shop
 
-__all__ = ["CloseCase", "Decide", "Decided", "OpenCase", "undecided"]
+__all__ = ["CloseCase", "Decide", "Decided", "DecisionWord", "OpenCase", "undecided"]
 
 
 class OpenCase(Event):
@@ -75,22 +75,25 @@ class Decided(PartOfEvent):
     code: Code | None = Field(default=None, description="Of the part; made up if left out")
 
 
+DecisionWord: TypeAlias = Literal[
+    "use-as-is",
+    "sort",
+    "rework",
+    "scrap",
+    "return to supplier",
+    "recall",
+    "cleared by evidence",
+    "not recoverable",
+]
+
+
 class Decide(Event):
     """A decision on members of a case, by a named person with a reason."""
 
     kind: Literal["decide"] = "decide"
     case: Code
     members: tuple[Decided, ...] = Field(min_length=1)
-    decision: Literal[
-        "use-as-is",
-        "sort",
-        "rework",
-        "scrap",
-        "return to supplier",
-        "recall",
-        "cleared by evidence",
-        "not recoverable",
-    ]
+    decision: DecisionWord
     reason: Text = Field(min_length=1)
     evidence: Text = ""
 
