@@ -15,7 +15,10 @@ if TYPE_CHECKING:
 
     from tests.service.conftest import As
 
-EMPTY_PAGES = ("/", "/contain", "/cases", "/complaint", "/cause", "/audit", "/drills", "/station")
+EMPTY_PAGES = (
+    "/", "/contain", "/cases", "/compare", "/dispersion", "/complaint", "/cause", "/audit",
+    "/drills", "/station", "/goods-in", "/print",
+)  # fmt: skip
 
 
 @pytest.fixture
@@ -88,6 +91,22 @@ def test_a_decision_that_is_none_is_said_and_records_nothing(quality: TestClient
     answer = quality.post(f"{page.url.path}/decisions", data=wrong)
     assert answer.status_code == 422
     assert "is none of those" in answer.text
+
+
+def test_scopes_stand_side_by_side(quality: TestClient) -> None:
+    text = quality.get("/compare", params={"scopes": "ANO-009\nT-0044-30, T-0045-30"}).text
+    assert 'href="/contain?code=ANO-009"' in text
+    assert 'data-name="Suspect" class="number">57' in text
+    assert quality.get("/compare", params={"scopes": "NO-SUCH"}).status_code == 404
+
+
+def test_the_lots_whose_recall_takes_most_come_first(quality: TestClient) -> None:
+    text = quality.get("/dispersion").text
+    counts = [
+        int(part.split("<")[0]) for part in text.split('data-name="Units" class="number">')[1:]
+    ]
+    assert counts == sorted(counts, reverse=True)
+    assert counts[0] > 0
 
 
 def test_a_complaint_shows_parts_tests_and_who_else(quality: TestClient) -> None:

@@ -45,6 +45,8 @@ RIGHTS: dict[str, Right | None] = {
     "GET /cases/{case}": Right.ASK,
     "POST /cases/{case}/decisions": Right.JUDGE,
     "POST /cases/{case}/close": Right.JUDGE,
+    "GET /compare": Right.ASK,
+    "GET /dispersion": Right.ASK,
     "GET /complaint": Right.ASK,
     "GET /cause": Right.ASK,
     "GET /audit": Right.ASK,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin_service.pages import (
     asking,
     cases,
+    comparing,
     contain,
     find,
     goods_in,
@@ -31,6 +32,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     items.router,
     contain.router,
     cases.router,
+    comparing.router,
     asking.router,
     printing.router,
     keep.router,

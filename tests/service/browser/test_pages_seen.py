@@ -29,6 +29,8 @@ PAGES = (
     "/cause?code=DP40-0404+DP40-0405+DP40-0406",
     "/audit",
     "/drills",
+    "/compare?scopes=ANO-009",
+    "/dispersion",
     "/goods-in",
     "/print",
     "/keep",

@@ -1,0 +1,72 @@
+"""Scopes side by side before a case is opened, and how far each lot is spread."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import HTMLResponse
+
+from lotkin.core.errors import LotkinError
+from lotkin.shown.case_data import at_customers
+from lotkin.uses.cases import compare_scopes
+from lotkin.uses.dispersion import dispersion
+from lotkin_service.access.guard import Asker
+from lotkin_service.pages.listing import part_of
+from lotkin_service.pages.rendering import page
+from lotkin_service.problems import status_of
+from lotkin_service.works import TheWorks
+
+if TYPE_CHECKING:
+    from lotkin.core.answers import Containment
+
+__all__ = ["router"]
+
+router = APIRouter(include_in_schema=False)
+
+MOST_SCOPES = 20
+
+
+@router.get("/compare")
+def compared(
+    request: Request,
+    works: TheWorks,
+    who: Asker,
+    scopes: Annotated[str, Query(max_length=4000)] = "",
+) -> HTMLResponse:
+    """Compare scopes, a line each: this batch, the bath, the heat."""
+    wanted = [codes for line in scopes.splitlines() if (codes := line.replace(",", " ").split())]
+    found: list[tuple[list[str], Containment, int]] = []
+    error = None
+    try:
+        answers = compare_scopes(works.asked, wanted[:MOST_SCOPES])
+        found = [
+            (codes, answer, at_customers(answer))
+            for codes, answer in zip(wanted, answers, strict=False)
+        ]
+    except LotkinError as failed:
+        error = failed
+    return page(
+        request,
+        "compare.html",
+        status=status_of(error) if error is not None else 200,
+        who=who,
+        scopes=scopes,
+        found=found,
+        error=error,
+    )
+
+
+@router.get("/dispersion")
+def dispersed(
+    request: Request,
+    works: TheWorks,
+    who: Asker,
+    number: Annotated[int, Query(alias="page", ge=1, le=10**6)] = 1,
+) -> HTMLResponse:
+    """Show how many units the recall of each lot would take."""
+    found = dispersion(works.asked)
+    lots = sorted(found.lots, key=lambda lot: (-found.whole.units_of(lot.code), lot.code))
+    return page(
+        request, "dispersion.html", who=who, found=found, listing=part_of(request, lots, number)
+    )
