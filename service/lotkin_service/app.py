@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 
 from fastapi import Depends, FastAPI
 from fastapi.staticfiles import StaticFiles
+from starlette.concurrency import run_in_threadpool
 
 from lotkin_service import problems
 from lotkin_service.access.identity import check_origin, identify
 from lotkin_service.api import routes as api_routes
+from lotkin_service.beside import beside
 from lotkin_service.body_limit import BodyLimit
 from lotkin_service.headers import SafeHeaders
 from lotkin_service.logs import Logged
@@ -55,5 +57,11 @@ def make_app(settings: ServiceSettings) -> FastAPI:
 
 @asynccontextmanager
 async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
+    works: Works = app.state.works
+    jobs = beside(works)
+    for job in jobs:
+        job.start()
     yield
-    app.state.works.close()
+    for job in jobs:
+        await run_in_threadpool(job.stop)
+    works.close()

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from lotkin_service.telling.hook_file import Hook
 
 __all__ = ["ServiceSettings"]
 
@@ -17,6 +21,7 @@ class ServiceSettings:
         secure: Whether browsers reach it by https; cookies are then sent by https only.
         base_url: Address as browsers see it, for printed codes and links; "" if unknown.
         poll_s: How often the journal is looked at for what others recorded.
+        hooks: Who is told of cases.
     """
 
     db: str
@@ -24,3 +29,4 @@ class ServiceSettings:
     secure: bool = False
     base_url: str = ""
     poll_s: float = 0.5
+    hooks: tuple[Hook, ...] = ()

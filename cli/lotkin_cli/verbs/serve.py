@@ -45,6 +45,12 @@ def serve_command(
         bool,
         typer.Option("--behind-https", help="Browsers reach it by https through a proxy."),
     ] = False,
+    hooks: Annotated[
+        Path | None,
+        typer.Option(
+            "--hooks", metavar="FILE", callback=check_file, help="Programs to tell of cases (TOML)."
+        ),
+    ] = None,
     log_level: Annotated[
         str, typer.Option("--log-level", callback=_check_level, help="How much is logged.")
     ] = "info",
@@ -62,9 +68,12 @@ def serve_command(
     from lotkin.wiring import db_url
     from lotkin_service.serving import Listening, serve
     from lotkin_service.settings import ServiceSettings
+    from lotkin_service.telling.hook_file import read_hooks
 
     secure = certificate is not None or behind_https
-    settings = ServiceSettings(db_url(db), secure=secure)
+    settings = ServiceSettings(
+        db_url(db), secure=secure, hooks=() if hooks is None else read_hooks(hooks)
+    )
     serve(
         settings, Listening(host, port, certificate, key, log_level), _tell_json if json else _tell
     )

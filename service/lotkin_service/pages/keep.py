@@ -11,6 +11,7 @@ from lotkin.core.access import RIGHTS_OF, Right, Who
 from lotkin.core.errors import BadFile, LotkinError
 from lotkin.core.sign_in import TokenKind
 from lotkin.uses.load_plan import load_plan
+from lotkin.uses.notices import hook_states
 from lotkin_service.access.cookies import keep_station
 from lotkin_service.access.guard import Keeper
 from lotkin_service.pages.rendering import page
@@ -48,6 +49,8 @@ def _page(
         ways=works.sign_in.ways_in(),
         stations=works.sign_in.tokens(TokenKind.STATION),
         machines=works.sign_in.tokens(TokenKind.MACHINE),
+        hooks=works.settings.hooks,
+        told_hooks={state.hook: state for state in hook_states(works.store)},
     )
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
 
-from lotkin.uses.cases import Person, open_case
+from lotkin.uses.cases import Person, Selection, Verdict, decide, open_case
 from lotkin.wiring import now_us, open_store
 
 if TYPE_CHECKING:
@@ -88,3 +88,25 @@ def test_a_case_is_opened_decided_and_closed_in_a_browser(visit_to: VisitTo, dem
     page.get_by_label("How it ended").fill("taken back and scrapped")
     page.get_by_role("button", name="Close the case").click()
     page.get_by_text("✓ closed").wait_for()
+
+
+def test_a_case_is_drawn_anew_when_something_is_recorded_but_no_form_is_taken_away(
+    visit_to: VisitTo, demo_db: str
+) -> None:
+    store = open_store(demo_db)
+    quinn = Person("quinn", now_us)
+    shown = open_case(store, ["T-0045-30"], "coating too thin", quinn)
+    first, second = shown.undecided[:2]
+    visit = visit_to(demo_db)
+    visit.service.password_for("quinn")
+    visit.sign_in("quinn")
+    page = visit.go(f"/cases/{shown.case.code}")
+    page.wait_for_timeout(300)  # the browser listens by then
+    decide(store, shown.case.code, Verdict("scrap", "flakes"), quinn, Selection((first,)))
+    page.get_by_text("Drawn anew").wait_for()
+    assert page.get_by_role("cell", name="flakes").count() == 1
+
+    page.get_by_label("Reason").fill("half a sen")
+    decide(store, shown.case.code, Verdict("scrap", "peels"), quinn, Selection((second,)))
+    page.get_by_text("Something was recorded since").wait_for()
+    assert page.get_by_label("Reason").input_value() == "half a sen"

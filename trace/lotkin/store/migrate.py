@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = ["HEAD", "check_tables", "upgrade"]
 
-HEAD = "0003"
+HEAD = "0004"
 """Revision of the tables that this lotkin uses; a test compares it with the last migration."""
 
 

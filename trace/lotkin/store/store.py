@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
     from lotkin.core.view import Entry
     from lotkin.store.access_notes import AccessNotes
+    from lotkin.store.notice_notes import NoticeNotes
     from lotkin.store.station_notes import StationNotes
 
 __all__ = ["Rebuilder", "Recorder", "Store"]
@@ -126,3 +127,11 @@ class Store:
 
         with (reading if only_look else writing)(self.engine) as connection:
             yield AccessNotes(connection)
+
+    @contextmanager
+    def notice_notes(self, *, only_look: bool = False) -> Iterator[NoticeNotes]:
+        """Give a transaction on what other programs are told."""
+        from lotkin.store.notice_notes import NoticeNotes  # noqa: PLC0415 - only for the service
+
+        with (reading if only_look else writing)(self.engine) as connection:
+            yield NoticeNotes(connection)

@@ -6,6 +6,7 @@ from alembic import context
 from sqlmodel import SQLModel
 
 import lotkin.store.access_tables
+import lotkin.store.notice_tables
 import lotkin.store.station_tables
 import lotkin.store.tables  # noqa: F401  # all fill the metadata
 

@@ -1,0 +1,61 @@
+"""Work that goes on beside the answering: done again and again until the service stops."""
+
+from __future__ import annotations
+
+from threading import Event, Thread
+from typing import TYPE_CHECKING
+
+from lotkin.core.errors import LotkinError
+from lotkin_service.logs import LOG
+from lotkin_service.telling.teller import Teller
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from lotkin_service.works import Works
+
+__all__ = ["Repeated", "beside"]
+
+AFTER_TROUBLE_S = 30.0
+
+
+class Repeated:
+    """A job in a thread of its own; trouble is logged and the job is tried again."""
+
+    def __init__(self, name: str, job: Callable[[], float]) -> None:
+        """Name a job; it gives the seconds to wait until it is done again."""
+        self._name, self._job = name, job
+        self._stopping = Event()
+        self._thread = Thread(target=self._run, name=name, daemon=True)
+
+    def start(self) -> None:
+        """Begin."""
+        self._thread.start()
+
+    def stop(self, patience_s: float = 10.0) -> None:
+        """Let the job end what it is about, and no more."""
+        self._stopping.set()
+        if self._thread.is_alive():
+            self._thread.join(patience_s)
+
+    def _run(self) -> None:
+        wait = 0.0
+        while not self._stopping.wait(wait):
+            wait = self._once()
+
+    def _once(self) -> float:
+        try:
+            return self._job()
+        except LotkinError as error:
+            LOG.error("%s: %s", self._name, error.message)
+        except Exception:  # noqa: BLE001 - what it does next time must not hang on this
+            LOG.exception("%s failed", self._name)
+        return AFTER_TROUBLE_S
+
+
+def beside(works: Works) -> list[Repeated]:
+    """Give the jobs that a service has, as it was started."""
+    jobs = []
+    if works.settings.hooks:
+        jobs.append(Repeated("telling", Teller(works).round))
+    return jobs
