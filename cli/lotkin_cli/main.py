@@ -9,6 +9,7 @@ import typer
 from lotkin_cli.group import LotkinGroup
 from lotkin_cli.verbs import (
     audit,
+    backups,
     case,
     cause,
     complaint,
@@ -101,6 +102,7 @@ for add_to in (
     report.add_to,
     tables.add_to_keeping,
     keeping.add_to,
+    backups.add_to,
     serve.add_to,
 ):
     add_to(app)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.errors import LotkinError
 from lotkin_service.logs import LOG
+from lotkin_service.scheduled_backups import ScheduledBackups
 from lotkin_service.telling.teller import Teller
 
 if TYPE_CHECKING:
@@ -58,4 +59,7 @@ def beside(works: Works) -> list[Repeated]:
     jobs = []
     if works.settings.hooks:
         jobs.append(Repeated("telling", Teller(works).round))
+    if works.settings.backups is not None:
+        backups = ScheduledBackups(works, works.settings.backups)
+        jobs.append(Repeated("backing up", backups.round))
     return jobs

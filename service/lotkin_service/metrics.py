@@ -28,6 +28,16 @@ class Metrics:
             "lotkin_journal_head", "Number of the last event.", registry=self.registry
         )
 
+        self._backup = Gauge(
+            "lotkin_last_backup_seconds",
+            "When the last scheduled backup was made, in seconds since 1970; 0 for never.",
+            registry=self.registry,
+        )
+
+    def backed_up(self, moment: float) -> None:
+        """Note when the last scheduled backup was made."""
+        self._backup.set(moment)
+
     def answered(self, method: str, route: str, status: int, seconds: float) -> None:
         """Count an answer."""
         self._requests.labels(method, route, str(status)).inc()

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from lotkin_service.scheduled_backups import BackupPlan
     from lotkin_service.telling.hook_file import Hook
 
 __all__ = ["ServiceSettings"]
@@ -22,6 +23,7 @@ class ServiceSettings:
         base_url: Address as browsers see it, for printed codes and links; "" if unknown.
         poll_s: How often the journal is looked at for what others recorded.
         hooks: Who is told of cases.
+        backups: Which backups are made; None for none.
     """
 
     db: str
@@ -30,3 +32,4 @@ class ServiceSettings:
     base_url: str = ""
     poll_s: float = 0.5
     hooks: tuple[Hook, ...] = ()
+    backups: BackupPlan | None = None

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from lotkin_cli.options import Db, Json, check_file
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import KEEP, add_verb
+
+if TYPE_CHECKING:
+    from lotkin_service.scheduled_backups import BackupPlan
 
 __all__ = ["add_to"]
 
@@ -51,6 +54,22 @@ def serve_command(
             "--hooks", metavar="FILE", callback=check_file, help="Programs to tell of cases (TOML)."
         ),
     ] = None,
+    backups: Annotated[
+        Path | None,
+        typer.Option(
+            "--backups", metavar="FOLDER", callback=check_file, help="Make backups by itself, here."
+        ),
+    ] = None,
+    every: Annotated[
+        float, typer.Option("--backup-every", min=0.1, help="Hours from one backup to the next.")
+    ] = 24.0,
+    keep: Annotated[
+        int, typer.Option("--backups-kept", min=2, help="How many there are; the oldest go.")
+    ] = 30,
+    recipients: Annotated[
+        list[str] | None,
+        typer.Option("--encrypt-to", metavar="RECIPIENT", help="Who can read them (age1…)."),
+    ] = None,
     log_level: Annotated[
         str, typer.Option("--log-level", callback=_check_level, help="How much is logged.")
     ] = "info",
@@ -72,11 +91,24 @@ def serve_command(
 
     secure = certificate is not None or behind_https
     settings = ServiceSettings(
-        db_url(db), secure=secure, hooks=() if hooks is None else read_hooks(hooks)
+        db_url(db),
+        secure=secure,
+        hooks=() if hooks is None else read_hooks(hooks),
+        backups=None if backups is None else _planned(backups, every, keep, recipients or []),
     )
     serve(
         settings, Listening(host, port, certificate, key, log_level), _tell_json if json else _tell
     )
+
+
+def _planned(folder: Path, every: float, keep: int, recipients: list[str]) -> BackupPlan:
+    """Check at the start what would else be noticed at night only."""
+    from lotkin.wiring.backups import check_recipients, kept_in
+    from lotkin_service.scheduled_backups import BackupPlan
+
+    kept_in(folder)
+    check_recipients(recipients)
+    return BackupPlan(folder, every, keep, tuple(recipients))
 
 
 def _tell_json(address: str, password: str) -> None:

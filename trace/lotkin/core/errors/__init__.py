@@ -27,6 +27,8 @@ LotkinError
 │   ├── BadFile
 │   ├── BadPlan
 │   ├── BadTables
+│   ├── BackupRefused
+│   ├── BackupKeyWrong
 │   ├── UnreadableLabel
 │   └── WeakSecret
 ├── Barred                whoever asks is not let in, or may not do this        exit 3
@@ -43,11 +45,13 @@ LotkinError
     ├── StoreOutdated
     ├── DocumentsUnusable
     ├── DocumentMissing
+    ├── BackupUnusable
     └── DocumentDamaged
 """
 
 from __future__ import annotations
 
+from lotkin.core.errors.backing_up import BackupKeyWrong, BackupRefused, BackupUnusable
 from lotkin.core.errors.entering import (
     Barred,
     NotAllowed,
@@ -107,6 +111,9 @@ __all__ = [
     "Ambiguous",
     "AmbiguousCode",
     "AmbiguousSpot",
+    "BackupKeyWrong",
+    "BackupRefused",
+    "BackupUnusable",
     "BadEvent",
     "BadFile",
     "BadPlan",

@@ -1,0 +1,68 @@
+"""Backups that the service makes by itself."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from lotkin.uses.back_up import back_up
+from lotkin.wiring.backups import Backups, kept_in, named_after
+from lotkin_service.logs import LOG
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from lotkin_service.works import Works
+
+__all__ = ["BackupPlan", "ScheduledBackups"]
+
+LOOKS_EVERY_S = 60.0
+HOUR_S = 3600
+
+
+@dataclass(frozen=True, slots=True)
+class BackupPlan:
+    """When backups are made, where, and for whom.
+
+    Attributes:
+        folder: Where they go; better on another disk.
+        every_h: Hours from one to the next.
+        keep: How many there are at most; the oldest go.
+        recipients: Who can read them (`age1…`); () for everybody.
+    """
+
+    folder: Path
+    every_h: float = 24.0
+    keep: int = 30
+    recipients: tuple[str, ...] = ()
+
+
+class ScheduledBackups:
+    """One look at a time: is a backup due, and if so it is made.
+
+    When the last one was made is told by its file, so that neither a restart nor a second service
+    makes one too many.
+    """
+
+    def __init__(self, works: Works, plan: BackupPlan) -> None:
+        self._works, self._plan = works, plan
+        self._backups = Backups(works.settings.db)
+
+    def round(self) -> float:
+        """Look once; gives the seconds to wait until the next look."""
+        kept = kept_in(self._plan.folder)
+        made_at = kept[-1].stat().st_mtime if kept else 0.0
+        if time.time() - made_at < self._plan.every_h * HOUR_S:
+            self._works.metrics.backed_up(made_at)
+            return LOOKS_EVERY_S
+        plan, clock = self._plan, self._works.clock
+        path = named_after(plan.folder, clock(), encrypted=bool(plan.recipients))
+        done = back_up(self._backups, path, clock, plan.recipients)
+        self._works.metrics.backed_up(time.time())
+        LOG.info("backed up", extra={"file": path.name, "events": done.events, "head": done.head})
+        for sha256 in done.missing:
+            LOG.error("document %s is damaged and not in the backup", sha256)
+        for old in kept_in(plan.folder)[: -plan.keep]:
+            old.unlink(missing_ok=True)
+        return LOOKS_EVERY_S

@@ -1,0 +1,53 @@
+"""`backup`, `restore` and `backup-key` as they are typed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tests.cli.command import lotkin
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def test_a_backup_is_made_checked_and_restored(own_store: Path, tmp_path: Path) -> None:
+    file = tmp_path / "works.backup"
+    made = lotkin("backup", file, "--json", "--db", own_store).document()
+    assert list(made) == [
+        "file", "made", "events", "head", "documents", "missing_documents", "bytes",
+    ]  # fmt: skip
+    assert made["events"] == 22
+
+    checked = lotkin("restore", file, "--check", "--db", own_store)
+    assert checked.status == 0
+    assert checked.out.startswith("sound: 22 events, 0 documents, ")
+    target = tmp_path / "new.db"
+    restored = lotkin("restore", file, "--head", made["head"], "--db", target)
+    assert restored.out.endswith(f"last hash {made['head']}\n")
+    assert lotkin("verify", "--json", "--db", target).document()["head"] == made["head"]
+
+
+def test_a_folder_gets_a_file_named_after_the_time(own_store: Path, tmp_path: Path) -> None:
+    (tmp_path / "backups").mkdir()
+    recipient = lotkin("backup-key", tmp_path / "key", "--json").document()["recipient"]
+    ended = lotkin("backup", tmp_path / "backups", "--encrypt-to", recipient, "--db", own_store)
+    (file,) = (tmp_path / "backups").iterdir()
+    assert ended.status == 0
+    assert file.match("lotkin-2*Z.backup.age")
+    options = ("--key", tmp_path / "key", "--db", tmp_path / "new.db")
+    assert lotkin("restore", file, *options).status == 0
+
+
+def test_what_cannot_be_done_is_an_error_and_changes_nothing(
+    own_store: Path, tmp_path: Path
+) -> None:
+    file = tmp_path / "works.backup"
+    lotkin("backup", file, "--db", own_store)
+    again = lotkin("backup", file, "--json", "--db", own_store)
+    assert (again.status, again.error()["kind"]) == (5, "backup-unusable")
+    over = lotkin("restore", file, "--json", "--db", own_store)
+    assert (over.status, over.error()["kind"]) == (5, "store-exists")
+    file.write_bytes(file.read_bytes()[:-40])
+    cut = lotkin("restore", file, "--json", "--db", tmp_path / "new.db")
+    assert (cut.status, cut.error()["kind"]) == (3, "backup-refused")
+    assert not (tmp_path / "new.db").exists()
