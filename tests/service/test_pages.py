@@ -195,3 +195,22 @@ def test_nobody_sees_anything_before_signing_in(demo_db: str) -> None:
     for path in ("/i/ANO-009", "/contain?code=ANO-009", "/print/unit.pdf?code=DP40-0404"):
         assert client(app).get(path).status_code == 303
     app.state.works.close()
+
+
+def test_a_decision_is_for_all_of_a_kind_or_for_a_quantity_of_one(demo_as: As) -> None:
+    quality = demo_as("quality", person="quinn")
+    asked = {"code": "T-0045-30", "reason": "coating too thin"}
+    page = quality.post("/contain", data=asked)
+    case = page.url.path.rsplit("/", 1)[-1]
+    before = quality.get(f"/api/v1/cases/{case}").json()["undecided_members"]
+    kinds = {code: quality.get(f"/api/v1/items/{code}").json()["item"]["kind"] for code in before}
+    kind = min(kinds.values())
+
+    decision = {"decision": "scrap", "reason": "flakes"}
+    path = f"/cases/{case}/decisions"
+    assert quality.post(path, data=decision | {"kind": kind}).status_code == 200
+    after = quality.get(f"/api/v1/cases/{case}").json()["undecided_members"]
+    assert set(after) == {code for code in before if kinds[code] != kind}
+    two = {"member": after[:2], "quantity": "1"}
+    assert quality.post(path, data=decision | two).status_code == 422
+    assert quality.post(path, data=decision).status_code == 422

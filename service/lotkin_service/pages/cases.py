@@ -29,7 +29,7 @@ __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False)
 
-MOST_SHOWN = 300
+MOST_SHOWN = 100
 Text = Annotated[str, Form(max_length=2000)]
 
 
@@ -57,20 +57,24 @@ def decided(
     evidence: Text = "",
     place: Text = "",
     customer: Text = "",
+    kind: Text = "",
+    quantity: Text = "",
     member: Annotated[list[str] | None, Form()] = None,
 ) -> Response:
-    """Decide on the members chosen, or on all at a place or customer."""
+    """Decide on the members chosen, or on all of a kind, at a place or at a customer."""
     try:
         if decision not in DECISIONS:
             raise BadEvent("decision", "is none of those that there are")
-        if not (member or place or customer):
-            raise BadEvent("decision", "names no member, place or customer")
+        if not (member or place or customer or kind):
+            raise BadEvent("decision", "names no member, place, customer or kind")
+        if quantity and len(member or ()) != 1:
+            raise BadEvent("decision", "a quantity is of one member; choose one")
         decide(
             works.store,
             case,
-            Verdict(decision, reason, evidence),
+            Verdict(decision, reason, evidence, quantity),
             Person(who.person, works.clock),
-            Selection(tuple(member or ()), "", place, customer),
+            Selection(tuple(member or ()), kind, place, customer),
         )
     except LotkinError as error:
         return _page(request, works, who, case, error)
@@ -98,6 +102,7 @@ def _page(
         "who": who,
         "shown": found,
         "undecided": [row for row in rows if row.code in wanted],
+        "kinds": sorted({row.kind for row in rows}),
         "decisions": DECISIONS,
         "places": Places(works.plan()),
         "may_judge": who.may(Right.JUDGE),
