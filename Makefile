@@ -7,7 +7,7 @@ READY := .venv/.ready
 # A developer's own ledger must never be touched by the demo or the tests.
 unexport LOTKIN_DB
 
-.PHONY: setup demo demo-serve test lint bench docs clean lock
+.PHONY: setup demo demo-serve test test-postgres lint bench docs clean lock
 
 # Make the environment in .venv: the locked packages, then lotkin itself, editable.
 setup: $(READY)
@@ -33,6 +33,11 @@ demo-serve: setup
 test: setup
 	sh tests/chromium.sh
 	$(BIN)/python -m pytest --numprocesses auto --dist loadfile --cov
+	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/uses --ignore tests/uses/test_random_histories.py
+
+# Run all that records on a PostgreSQL of the tests' own; slower than `make test`.
+test-postgres: setup
+	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/core tests/uses tests/cases tests/scanning tests/store tests/outside tests/seed_data
 
 # Check format, rules, types, directions of imports, lengths of files and generated pages.
 lint: setup

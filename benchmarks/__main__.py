@@ -9,7 +9,9 @@ import sqlite3
 import sys
 import tempfile
 from pathlib import Path
+from typing import Any
 
+from benchmarks.at_scale import measure_at_scale
 from benchmarks.questions import ask_questions
 from benchmarks.recording import import_works, record_events
 from benchmarks.stations import scan_at_stations
@@ -32,11 +34,50 @@ def table(head: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
     return "\n".join(f"| {' | '.join(line)} |" for line in lines) + "\n"
 
 
+def at_scale(found: dict[str, Any], units: int) -> str:
+    """Write what was measured on a large works."""
+    times = "median, ms (least to most)"
+    return (
+        f"\n## A works of {units:,} units\n\n"
+        f"Imported in one transaction in {found['seconds']:.0f} s; the store holds "
+        f"{found['bytes']:.0f} bytes a unit, the copy of its graph {found['copy_bytes']:.0f} more, "
+        f"made in {found['copying']:.1f} s.\n"
+        "All times in milliseconds: the median, and the least and the most of several runs.\n\n"
+        "Numbers of all that is affected, warm. "
+        "lotkin opens a transaction and compares the copy with the journal each time; the others "
+        "have the graph in memory and nothing else to do. "
+        "Compiled is scipy over arrays in memory, the limit.\n\n"
+        + table(
+            (
+                "where-used of", "reached", "lotkin", "compiled", "igraph", "rustworkx",
+                "networkx", "recursive SQL", "lotkin / compiled", "SQL / lotkin",
+            ),
+            found["ids"],
+        )
+        + "\nThe huge question in a process of its own, all still to be loaded.\n\n"
+        + table(("way", times, "whole process"), found["cold"])
+        + "\nUnion, intersection and difference of all that two powders affect.\n\n"
+        + table(("way", times), found["sets"])
+        + "\nHow surely, and how much.\n\n"
+        + table(("what", "items", times), found["exposure"])
+        + "\nAs the command asks, every row of the answer looked at.\n\n"
+        + table(("question", "units", "where-used", "contain"), found["whole"])
+        + "\nA small question by the command, whole process.\n\n"
+        + table(("command", "items", times), found["small"])
+        + f"\nTen times the works takes {found['ten']:.1f} times as long for the same huge "
+        f"question; an item of the deep powder chain costs {found['deep']:.2f} times one of a "
+        "shallow heat.\n"
+    )  # fmt: skip
+
+
 def main() -> None:
     """Measure and write the page."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--units", type=int, default=90_000, help="size of the works")
     parser.add_argument("--seconds", type=int, default=60, help="how long stations scan")
+    parser.add_argument(
+        "--large", type=int, default=1_000_000, help="size of a large works; 0 for none"
+    )
     parser.add_argument("--page", type=Path, default=PAGE, help="where to write the results")
     options = parser.parse_args()
     with tempfile.TemporaryDirectory() as name:
@@ -47,6 +88,7 @@ def main() -> None:
         recorded = record_events(folder)
         asked = ask_questions(path, options.units)
         stations = scan_at_stations(folder, options.seconds)
+        scale = measure_at_scale(folder, options.large) if options.large else None
     page = HEAD.format(
         cores=os.cpu_count(),
         machine=platform.machine(),
@@ -87,6 +129,8 @@ def main() -> None:
         "columns and places that an answer gives.\n"
         "networkx had the whole graph in memory; loading it is not counted.\n"
     )
+    if scale is not None:
+        page += at_scale(scale, options.large)
     page += (
         "\n## How near the truth\n\n"
         "Forty works are dealt at random with every piece followed, which no works can do, and one "

@@ -6,7 +6,6 @@ whole minutes since the first morning, so that a test can say `at=7`.
 
 from __future__ import annotations
 
-import sqlite3
 import uuid
 import weakref
 from collections.abc import Iterable, Mapping
@@ -18,13 +17,13 @@ from sqlmodel import SQLModel
 
 from lotkin.core.instants import parse_instant, show_instant, to_us
 from lotkin.core.reading import parse_event
-from lotkin.store.engine import open_engine
 from lotkin.store.store import Store
 from lotkin.uses.contain import contain
 from lotkin.uses.load_plan import load_plan
 from lotkin.uses.record import Recorded, record
 from lotkin.uses.where import Question, where_from, where_used
 from lotkin.wiring import create_store
+from tests.stores import fresh_store, twin_store
 
 if TYPE_CHECKING:
     from lotkin.core.account import Account
@@ -120,8 +119,8 @@ class Works:
         sent: These events as they were sent.
     """
 
-    def __init__(self, url: str = "sqlite://", *, plan: str = "") -> None:
-        self.store = create_store(url)
+    def __init__(self, url: str = "", *, plan: str = "") -> None:
+        self.store = create_store(url) if url else fresh_store()
         weakref.finalize(self, self.store.engine.dispose)
         self.minute = 0
         self.ids = 0
@@ -137,14 +136,9 @@ class Works:
     def twin(self) -> Works:
         """Give a works of its own in which the same has happened; quicker than doing it again."""
         twin = copy(self)
-        twin.store = Store(open_engine("sqlite://"))
+        twin.store = twin_store(self.store)
         weakref.finalize(twin, twin.store.engine.dispose)
         twin.log, twin.sent = list(self.log), list(self.sent)
-        with self.store.engine.connect() as here, twin.store.engine.connect() as there:
-            origin, target = here.connection.dbapi_connection, there.connection.dbapi_connection
-            assert isinstance(origin, sqlite3.Connection)
-            assert isinstance(target, sqlite3.Connection)
-            origin.backup(target)
         return twin
 
     def clock(self) -> int:

@@ -32,6 +32,7 @@ from lotkin_cli.verbs import (
     serve,
     show,
     tables,
+    transfer,
     where,
 )
 
@@ -103,6 +104,7 @@ for add_to in (
     tables.add_to_keeping,
     keeping.add_to,
     backups.add_to,
+    transfer.add_to,
     serve.add_to,
 ):
     add_to(app)

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
         def reading(self) -> AbstractContextManager[ReadingAll]:
             """Give a view of one state of the store."""
 
+        def copy_graph(self, *, only_if_due: bool = False) -> int:
+            """Make the copy of the graph anew."""
+
 
 __all__ = ["open_db", "plan_in_force"]
 

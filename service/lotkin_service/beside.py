@@ -6,6 +6,7 @@ from threading import Event, Thread
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import LotkinError
+from lotkin.uses.copy_graph import copy_graph
 from lotkin_service.logs import LOG
 from lotkin_service.scheduled_backups import ScheduledBackups
 from lotkin_service.telling.teller import Teller
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 __all__ = ["Repeated", "beside"]
 
 AFTER_TROUBLE_S = 30.0
+GRAPH_EVERY_S = 120.0
 
 
 class Repeated:
@@ -56,7 +58,12 @@ class Repeated:
 
 def beside(works: Works) -> list[Repeated]:
     """Give the jobs that a service has, as it was started."""
-    jobs = []
+
+    def copy() -> float:
+        copy_graph(works.store, only_if_due=True)
+        return GRAPH_EVERY_S
+
+    jobs = [Repeated("copying the graph", copy)]
     if works.settings.hooks:
         jobs.append(Repeated("telling", Teller(works).round))
     if works.settings.backups is not None:

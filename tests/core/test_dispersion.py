@@ -19,7 +19,7 @@ from lotkin.core.kinds import Mixing
 from lotkin.core.quantities import MICRO
 from lotkin.uses.contain import contain
 from lotkin.uses.dispersion import dispersion
-from lotkin.wiring import create_store
+from tests.stores import fresh_store
 
 EXAMPLE = json.loads(
     (Path(__file__).parents[1] / "outside" / "lot_dispersion.json").read_text(encoding="utf-8")
@@ -131,7 +131,7 @@ def test_nothing_recorded_disperses_nowhere() -> None:
 
 
 def test_in_the_demo_works_a_recall_takes_what_containment_finds() -> None:
-    store = create_store("sqlite://")
+    store = fresh_store()
     works = lotkin_demo.build(store)
     found = dispersion(store)
     whole = found.whole

@@ -22,7 +22,8 @@ import pytest
 
 from lotkin.uses.import_tables import ImportReport, import_tables
 from lotkin.uses.where import Question, where_from, where_used
-from lotkin.wiring import create_store, now_us
+from lotkin.wiring import now_us
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -51,7 +52,7 @@ def taken_over(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Store
         "parent,child,quantity\n"
         + "".join(f"{row['parent']},{row['child']},\n" for row in rows("dag_go_cc_edges.csv"))
     )
-    store = create_store("sqlite://")
+    store = fresh_store()
     at = datetime(2026, 5, 4, tzinfo=UTC)
     report = import_tables(store, items, links, by="ANN", at=at, dry_run=False, clock=now_us)
     yield store, report

@@ -12,7 +12,7 @@ from lotkin.uses.load_plan import load_plan
 from lotkin.uses.record import record
 from lotkin.uses.scan import Station
 from lotkin.uses.station_memory import FileMemory
-from lotkin.wiring import create_store
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.core.dialogue import Reply
@@ -29,7 +29,7 @@ class ScannedWorks:
     """A works with its stations, and a clock that goes on half a minute at every look."""
 
     def __init__(self, folder: Path | None = None, store: Store | None = None) -> None:
-        self.store: Store = store if store is not None else create_store("sqlite://")
+        self.store: Store = store if store is not None else fresh_store()
         self.now = 1_772_438_400_000_000
         self.folder = folder
         self.stations: dict[str, Station] = {}

@@ -12,8 +12,8 @@ from lotkin.core.errors import BadFile, NoPlan
 from lotkin.uses.scan import Station
 from lotkin.uses.verify import verify
 from lotkin.uses.where import where_used
-from lotkin.wiring import create_store
 from tests.scanning.station import BAR_LABEL, ScannedWorks
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -37,7 +37,7 @@ def test_nobody_works_without_a_badge(works: ScannedWorks) -> None:
 
 def test_without_a_plan_there_is_no_dialogue() -> None:
     with pytest.raises(NoPlan):
-        Station(create_store("sqlite://"), "LATHE", lambda: 0).begin()
+        Station(fresh_store(), "LATHE", lambda: 0).begin()
 
 
 def test_a_label_is_read_whole(works: ScannedWorks) -> None:

@@ -17,7 +17,7 @@ from lotkin.uses.contain import contain
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
 from lotkin.uses.where import where_from, where_used
-from lotkin.wiring import create_store
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.core.items import Item
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture(scope="module")
 def demo() -> tuple[Store, lotkin_demo.DemoWorks]:
-    store = create_store("sqlite://")
+    store = fresh_store()
     return store, lotkin_demo.build(store)
 
 

@@ -17,9 +17,9 @@ from lotkin.core.quantities import MICRO
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
 from lotkin.uses.where import where_used
-from lotkin.wiring import create_store
 from lotkin_demo import build, events, plan_text
 from tests.seed_data.recorded_demo import Demo, Recorded, rows
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture(scope="session")
 def recorded() -> Recorded:
-    store = create_store("sqlite://")
+    store = fresh_store()
     told: list[int] = []
     works = build(store, progress=told.append)  # raises where an event is refused
     with store.reading() as view:

@@ -9,8 +9,8 @@ import pytest
 import lotkin_demo
 from lotkin.core.instants import parse_instant, to_us
 from lotkin.uses.audit import audit
-from lotkin.wiring import create_store
 from tests.small_works import FIRST_MORNING, PLAN, US_PER_MINUTE, Works
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.uses.audit import Audit
@@ -75,7 +75,7 @@ def test_a_hold_is_counted_from_when_it_began(works: Works) -> None:
 
 
 def test_the_gaps_of_the_demo_works_are_its_stories() -> None:
-    store = create_store("sqlite://")
+    store = fresh_store()
     works = lotkin_demo.build(store)
     done = audit(store, to_us(parse_instant("2026-08-01T00:00:00Z")))
     records: dict[str, list[str]] = {}

@@ -10,8 +10,8 @@ import pytest
 import lotkin_demo
 from lotkin.core.errors import NotAUnit
 from lotkin.uses.common_cause import common_cause
-from lotkin.wiring import create_store
 from tests.small_works import Works
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.store.store import Store
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 MINUTES_PER_DAY = 24 * 60
 
 
-def works_with_two_lots(url: str = "sqlite://", *, built: int = 12, first: int = 4) -> Works:
+def works_with_two_lots(url: str = "", *, built: int = 12, first: int = 4) -> Works:
     """Build pumps and ship them: the first few have screws of a lot of their own."""
     works = Works(url)
     works.receive("BAD", 100)
@@ -109,7 +109,7 @@ def test_a_lot_is_no_unit() -> None:
 
 @pytest.fixture(scope="module")
 def demo() -> tuple[Store, lotkin_demo.DemoWorks]:
-    store = create_store("sqlite://")
+    store = fresh_store()
     return store, lotkin_demo.build(store)
 
 

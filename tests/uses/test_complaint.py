@@ -10,8 +10,8 @@ import pytest
 import lotkin_demo
 from lotkin.core.errors import NotAUnit, UnknownCode
 from lotkin.uses.complaint import complaint
-from lotkin.wiring import create_store
 from tests.small_works import PLAN, Works
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.store.store import Store
@@ -171,7 +171,7 @@ def test_only_a_unit_can_be_complained_about(works: Works) -> None:
 
 @pytest.fixture(scope="module")
 def demo() -> tuple[Store, lotkin_demo.DemoWorks]:
-    store = create_store("sqlite://")
+    store = fresh_store()
     return store, lotkin_demo.build(store)
 
 

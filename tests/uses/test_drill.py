@@ -14,8 +14,8 @@ from lotkin.uses.contain import contain
 from lotkin.uses.drill import drill, drills, pick
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
-from lotkin.wiring import create_store
 from tests.small_works import PLAN, Works, dump
+from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.uses.drill import Drilled
@@ -135,7 +135,7 @@ def test_a_drill_cannot_claim_more_than_it_looked_at(works: Works) -> None:
 
 
 def test_a_drill_in_the_demo_works_finds_all_units_of_the_bad_batch() -> None:
-    store = create_store("sqlite://")
+    store = fresh_store()
     notable = lotkin_demo.build(store)
     ticks = count()
     found = drill(

@@ -1,4 +1,4 @@
-"""`verify` and `rebuild`: whether the record is as it was made, and deriving everything anew."""
+"""`verify`, `rebuild`, `snapshot`: is the record as it was made; deriving and copying it anew."""
 
 from __future__ import annotations
 
@@ -84,7 +84,27 @@ def _tell(found: Rebuilt) -> None:
     write("what follows from the journal holds now" if found.kept else "nothing was changed")
 
 
+def snapshot_command(*, json: Json = False, db: Db = None) -> None:
+    """Copy the graph into a file beside the store.
+
+    From it large questions are answered at once. A service makes it by itself, and so does an
+    import. The copy is never believed before it was
+    compared with the journal; without it, or where it is damaged, everything is answered the same,
+    only later.
+    """
+    from lotkin.uses.copy_graph import copy_graph
+
+    seq = copy_graph(open_db(db))
+    if json:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document({"event": seq})
+    else:
+        write(f"copied the graph as of event {seq}")
+
+
 def add_to(app: typer.Typer) -> None:
-    """Add both verbs."""
+    """Add the verbs."""
     add_verb(app, "verify", verify_command, section=KEEP, examples=("lotkin verify",))
     add_verb(app, "rebuild", rebuild_command, section=KEEP, examples=("lotkin rebuild --check",))
+    add_verb(app, "snapshot", snapshot_command, section=KEEP, examples=("lotkin snapshot",))

@@ -48,6 +48,12 @@ def serve_command(
         bool,
         typer.Option("--behind-https", help="Browsers reach it by https through a proxy."),
     ] = False,
+    read_db: Annotated[
+        str,
+        typer.Option(
+            "--read-db", metavar="STORE", help="A replica to ask; events go to --db all the same."
+        ),
+    ] = "",
     hooks: Annotated[
         Path | None,
         typer.Option(
@@ -92,6 +98,7 @@ def serve_command(
     secure = certificate is not None or behind_https
     settings = ServiceSettings(
         db_url(db),
+        read_db=read_db,
         secure=secure,
         hooks=() if hooks is None else read_hooks(hooks),
         backups=None if backups is None else _planned(backups, every, keep, recipients or []),

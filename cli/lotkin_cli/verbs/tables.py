@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 
 __all__ = ["add_to_keeping", "add_to_recording"]
 
+WORTH_COPYING = 10_000
+"""Links after which the copy of the graph may be too old."""
+
 
 def import_command(
     *,
@@ -57,9 +60,14 @@ def import_command(
     from lotkin.uses.import_tables import import_tables
     from lotkin.wiring import now_us
 
+    store = open_db(db)
     done = import_tables(
-        open_db(db), items, links, by=by, at=from_us(now_us()), dry_run=dry_run, clock=now_us
+        store, items, links, by=by, at=from_us(now_us()), dry_run=dry_run, clock=now_us
     )
+    if done.events and done.links >= WORTH_COPYING:
+        from lotkin.uses.copy_graph import copy_graph
+
+        copy_graph(store, only_if_due=True)
     if json:
         from lotkin_cli.shown.json_document import write_document
 

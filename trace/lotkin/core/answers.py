@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple, overload
@@ -72,7 +72,7 @@ class RowMaker:
     stock: Mapping[int, Mapping[Spot, int]]
     holds: Mapping[str, str]
     plan: ShopPlan | None
-    _places: dict[Spot, Here] = field(default_factory=dict)
+    _places: dict[tuple[Spot, int], Here] = field(default_factory=dict)
 
     def place_kind(self, place: str) -> str:
         """Tell what a place is: a kind of the plan, `end`, or "" if it is not known."""
@@ -93,11 +93,11 @@ class RowMaker:
         return tuple(found)
 
     def _here(self, spot: Spot, quantity: int) -> Here:
-        known = self._places.get(spot)
+        known = self._places.get((spot, quantity))
         if known is None:
             known = Here(spot.place, self.place_kind(spot.place), spot.within, quantity)
-            self._places[spot] = known
-        return known if known.quantity == quantity else known._replace(quantity=quantity)
+            self._places[spot, quantity] = known
+        return known
 
     def row(self, i: int) -> Row:
         """Make the row of the item at a position."""
@@ -142,6 +142,9 @@ class Rows(Sequence[Row]):
 
     def __len__(self) -> int:
         return len(self.unordered)
+
+    def __iter__(self) -> Iterator[Row]:
+        return map(self.maker.row, self.positions)
 
     @overload
     def __getitem__(self, index: int) -> Row: ...

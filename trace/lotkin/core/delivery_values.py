@@ -7,9 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from lotkin.core.certificates.cells import PROPERTY_BY_SPELLING
 from lotkin.core.instants import parse_instant
-from lotkin.core.materials import ELEMENTS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -91,6 +89,8 @@ def composition_of(text: str) -> dict[str, Decimal]:
     Raises:
         ValueError: An element is not known, has no value or several, or comes twice.
     """
+    from lotkin.core.materials import ELEMENTS  # noqa: PLC0415 - slow to load
+
     read = _values_of(text, {element.upper(): element for element in sorted(ELEMENTS)})
     several = [element for element, values in read.items() if len(values) > 1]
     if several:
@@ -104,6 +104,8 @@ def results_of(text: str) -> dict[str, tuple[Decimal, ...]]:
     Raises:
         ValueError: A property is not known, has no result, or comes twice.
     """
+    from lotkin.core.certificates.cells import PROPERTY_BY_SPELLING  # noqa: PLC0415 - slow to load
+
     return _values_of(text, PROPERTY_BY_SPELLING)
 
 

@@ -135,7 +135,7 @@ def _expose(reach: Reach, sources: Sequence[int]) -> list[Exposed]:
     content = 1.0 if has_content else None
     source = Exposed(True, False, True, 1.0, 1.0, 1.0, content)
     heirs = reach.heirs()
-    for i in reach.order():
+    for i in reach.inner():
         if i in sourced:
             items[i] = source
         elif heirs[i] >= 0:
@@ -150,6 +150,10 @@ def _expose(reach: Reach, sources: Sequence[int]) -> list[Exposed]:
                 items[i] = Exposed(True, False, *term, part)
             elif former:
                 items[i] = Exposed(True, True, *NOTHING, 0.0 if material else None)
+    for i in reach.ends():
+        items[i] = items[heirs[i]]
+    for i in sources:
+        items[i] = source
     return items
 
 

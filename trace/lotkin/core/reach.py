@@ -13,7 +13,9 @@ from lotkin.core.kinds import FAMILY_OF, ONE_THING, Family, Mixing
 from lotkin.core.quantities import MICRO
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
+
+    from lotkin.core.reach_arrays import ReachArrays
 
 __all__ = ["Group", "LinkColumns", "Member", "NodeColumns", "Reach"]
 
@@ -71,14 +73,17 @@ class Reach:
         links: m links; all parents of a reached item that stand in a mixed group with a reached
             one are here, those outside as -1.
         starts: Positions of the items asked about.
+        arrays: The same as arrays, if whoever gathered it has them.
     """
 
     nodes: NodeColumns
     links: LinkColumns
     starts: list[int]
+    arrays: ReachArrays | None = None
     _groups: list[list[Group]] | None = field(default=None)
     _heirs: list[int] | None = field(default=None)
-    _order: list[int] | None = field(default=None)
+    _inner: list[int] | None = field(default=None)
+    _ends: list[int] | None = field(default=None)
 
     def __len__(self) -> int:
         return len(self.nodes.code)
@@ -102,12 +107,19 @@ class Reach:
 
     def order(self) -> list[int]:
         """List the positions so that parents come before children (the graph's own order)."""
-        if self._order is None:
-            heirs, has_children = self.heirs(), set(self.links.parent)
-            is_end = [of >= 0 and i not in has_children for i, of in enumerate(heirs)]
-            self._order = _topological(self, is_end)
-            self._order += [i for i, end in enumerate(is_end) if end]
-        return self._order
+        return [*self.inner(), *self.ends()]
+
+    def inner(self) -> list[int]:
+        """List the positions of all but the ends, parents before children."""
+        if self._inner is None:
+            self._inner, self._ends = _ordered(self)
+        return self._inner
+
+    def ends(self) -> list[int]:
+        """List the positions of heirs that nothing is made from; most items are such."""
+        if self._ends is None:
+            self._inner, self._ends = _ordered(self)
+        return self._ends
 
     def heirs(self) -> list[int]:
         """Give, for items that take over their only parent's exposure as it is, that parent.
@@ -127,6 +139,9 @@ class Reach:
 
 def _heirs(reach: Reach) -> list[int]:
     """Find items with one link only, by which all of the parent's exposure passes."""
+    if reach.arrays is not None:
+        found: list[int] = reach.arrays.heirs().tolist()
+        return found
     links, kinds = reach.links, reach.nodes.kind
     family = {kind: FAMILY_OF[kind] is Family.MATERIAL for kind in set(kinds)}
     material = [family[kind] for kind in kinds]
@@ -151,12 +166,26 @@ def _heirs(reach: Reach) -> list[int]:
     return heirs
 
 
-def _topological(reach: Reach, is_end: Sequence[bool]) -> list[int]:
+def _ordered(reach: Reach) -> tuple[list[int], list[int]]:
+    """Order the positions but for the ends so that parents come before children; and the ends."""
+    heirs, links, arrays = reach.heirs(), reach.links, reach.arrays
+    if arrays is not None:
+        flags = arrays.ends(arrays.heirs())
+        is_end: list[bool] = flags.tolist()
+        places = arrays.links_to(~flags)
+        pairs = zip(arrays.parent[places].tolist(), arrays.child[places].tolist(), strict=True)
+    else:
+        has_children = set(links.parent)
+        is_end = [of >= 0 and i not in has_children for i, of in enumerate(heirs)]
+        pairs = zip(links.parent, links.child, strict=True)
+    return _topological(len(reach), pairs, is_end), [i for i, end in enumerate(is_end) if end]
+
+
+def _topological(n: int, pairs: Iterable[tuple[int, int]], is_end: Sequence[bool]) -> list[int]:
     """Order the positions but for the ends by Kahn's algorithm; O(n + m)."""
-    n = len(reach)
     waiting = [0] * n
     below: list[list[int] | None] = [None] * n
-    for parent, child in zip(reach.links.parent, reach.links.child, strict=True):
+    for parent, child in pairs:
         if is_end[child] or parent < 0:
             continue
         waiting[child] += 1
@@ -181,7 +210,7 @@ def _gather(reach: Reach) -> list[list[Group]]:
     single: list[list[Group]] = [NO_GROUPS if of >= 0 else [] for of in heirs]
     mixed: dict[tuple[int, int, int], list[int]] = {}
     each = Mixing.EACH
-    for k in [k for k, child in enumerate(links.child) if heirs[child] < 0]:
+    for k in _of_no_heirs(reach):
         parent, child = links.parent[k], links.child[k]
         if links.mixing[k] is each:
             if parent >= 0:
@@ -193,6 +222,15 @@ def _gather(reach: Reach) -> list[list[Group]]:
         if group is not None:
             single[child].append(group)
     return single
+
+
+def _of_no_heirs(reach: Reach) -> list[int]:
+    """List the links into items that are no heirs."""
+    if reach.arrays is not None:
+        found: list[int] = reach.arrays.links_to(reach.arrays.heirs() < 0).tolist()
+        return found
+    heirs = reach.heirs()
+    return [k for k, child in enumerate(reach.links.child) if heirs[child] < 0]
 
 
 def _pieces(reach: Reach, k: int) -> float:

@@ -12,6 +12,7 @@ from sqlalchemy.exc import DatabaseError, DBAPIError, OperationalError
 from sqlalchemy.pool import StaticPool
 
 from lotkin.core.errors import StoreLocked, StoreUnreadable, Unavailable
+from lotkin.store.postgres import is_postgres, open_postgres
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,7 +29,7 @@ BUSY_MS = 20_000
 
 def sqlite_path(url: str) -> Path | None:
     """Give the file of a SQLite URL or path; None for a database server or memory."""
-    if url == MEMORY or url.startswith(("postgresql:", "postgresql+")):
+    if url == MEMORY or is_postgres(url):
         return None
     return Path(url.removeprefix("sqlite:///"))
 
@@ -50,9 +51,7 @@ def open_engine(url: str) -> Engine:
             URL.create("sqlite", database=str(path)), connect_args={"timeout": BUSY_MS / 1000}
         )
     else:
-        raise Unavailable(
-            "this lotkin keeps its store in a SQLite file only", record=url, hint="name a file"
-        )
+        return open_postgres(url)
     event.listen(engine, "connect", _set_up_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
     return engine
@@ -97,12 +96,12 @@ def writing(engine: Engine) -> Iterator[Connection]:
 @contextmanager
 def translated(engine: Engine) -> Iterator[None]:
     """Turn errors of the database into ours, in this one place."""
-    where = engine.url.database or str(engine.url)
+    where = engine.url.database or engine.url.render_as_string()
     try:
         yield
     except OperationalError as error:
         text = str(error.orig)
-        if "locked" in text or "busy" in text:
+        if "locked" in text or "busy" in text or "lock timeout" in text:
             raise StoreLocked(where) from error
         raise StoreUnreadable(where, text) from error
     except DatabaseError as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sqlalchemy import text
+from sqlalchemy import inspect, text
 from sqlalchemy.exc import DatabaseError
 
 from lotkin.core.errors import StoreOutdated, StoreUnreadable
@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from alembic.config import Config
     from sqlalchemy import Connection, Engine
 
-__all__ = ["HEAD", "check_tables", "upgrade"]
+__all__ = ["HEAD", "check_tables", "has_tables", "upgrade"]
 
-HEAD = "0004"
+HEAD = "0006"
 """Revision of the tables that this lotkin uses; a test compares it with the last migration."""
 
 
@@ -57,9 +57,15 @@ def check_tables(engine: Engine) -> None:
             rows = connection.execute(text("SELECT version_num FROM alembic_version")).all()
     except DatabaseError as error:
         reason = str(error.orig)
-        if "no such table" in reason:
+        if "no such table" in reason or "does not exist" in reason:
             reason = "it holds no lotkin tables"
         raise StoreUnreadable(where, reason) from error
     found = str(rows[0][0]) if rows else ""
     if found != HEAD:
         raise StoreOutdated(where, found, HEAD)
+
+
+def has_tables(engine: Engine) -> bool:
+    """Tell whether a database holds tables of lotkin's already."""
+    with translated(engine), engine.connect() as connection:
+        return inspect(connection).has_table("alembic_version")

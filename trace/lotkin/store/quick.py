@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import gc
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from sqlalchemy import ColumnElement, Connection, Select
 
-__all__ = ["Ask", "Lookup", "paused_collector"]
+__all__ = ["Ask", "Lookup"]
 
 
 class Lookup:
@@ -80,15 +78,3 @@ class Ask:
 
 MARK = 987_654_321_987_654_321
 """Stands for the numbers in the text of a statement."""
-
-
-@contextmanager
-def paused_collector() -> Iterator[None]:
-    """Hold off the cyclic garbage collector while many tuples are made, none of them in cycles."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()

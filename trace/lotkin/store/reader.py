@@ -33,21 +33,35 @@ from lotkin.store.rows import (
 )
 from lotkin.store.sql_view import LINK_PARTS, SqlView
 from lotkin.store.stock_of_reach import StockOfReach
-from lotkin.store.stock_sums import living, stock_sums
-from lotkin.store.walk import Direction, reach_from
+from lotkin.store.stock_sums import living, stock_sums, total
+from lotkin.store.walk import Bounds, Direction, TooManyError, reach_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
+    from sqlalchemy import Connection
+
     from lotkin.core.items import Fact
+    from lotkin.core.plan import ShopPlan
     from lotkin.core.reach import Reach
     from lotkin.core.view import Entry
+    from lotkin.store.graph.graphs import Graphs
 
 __all__ = ["Reader"]
 
 
 class Reader(SqlView):
     """A view that also answers questions about much at once."""
+
+    def __init__(
+        self,
+        connection: Connection,
+        plans: dict[tuple[int, str], ShopPlan] | None = None,
+        graphs: Graphs | None = None,
+    ) -> None:
+        """Look at a connection; `graphs` is the copy of the graph, if there is one."""
+        super().__init__(connection, plans)
+        self._graphs = graphs
 
     def journal_head(self) -> tuple[int, str]:
         """Give number and hash of the last journal row, as noted apart from the journal."""
@@ -111,13 +125,17 @@ class Reader(SqlView):
             as_of: Journal position; None for now.
             first: Codes to go on from instead of all direct neighbours.
         """
-        self._reached = reach_from(
-            self.connection,
-            [self.number(code) for code in codes],
-            direction,
-            as_of=as_of,
-            first=None if first is None else [self.number(code) for code in first],
-        )
+        starts = [self.number(code) for code in codes]
+        goes_on = None if first is None else [self.number(code) for code in first]
+        graphs = self._graphs if as_of is None else None
+        bounds = Bounds(as_of, goes_on, None if graphs is None else graphs.few())
+        try:
+            self._reached = reach_from(self.connection, starts, direction, bounds)
+        except TooManyError:
+            assert graphs is not None
+            found = graphs.reach(self.connection, starts, direction, goes_on)
+            whole = bounds._replace(most=None)
+            self._reached = found or reach_from(self.connection, starts, direction, whole)
         return self._reached.reach
 
     def reached_stock(self, as_of: int | None = None) -> Mapping[int, Mapping[Spot, int]]:
@@ -154,7 +172,7 @@ class Reader(SqlView):
                 came.c.within,
                 went.c.place,
                 went.c.within,
-                func.sum(movement.c.quantity),
+                total(movement.c.quantity),
             )
             .join_from(movement, went, went.c.id == movement.c.destination)
             .outerjoin(came, came.c.id == movement.c.origin)

@@ -16,6 +16,7 @@ from lotkin.store.tables import (
     NUMBER_OF_MIXING,
     FactPast,
     FactRow,
+    GraphChangeRow,
     ItemPast,
     ItemRow,
     JournalRow,
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
 __all__ = [
     "FACT",
     "FACT_PAST",
+    "GRAPH_CHANGE",
     "ITEM",
     "ITEM_COLUMNS",
     "ITEM_PAST",
@@ -72,6 +74,7 @@ ITEM, ITEM_PAST = table_of(ItemRow), table_of(ItemPast)
 LINK, LINK_PAST = table_of(LinkRow), table_of(LinkPast)
 MOVEMENT, MOVEMENT_PAST = table_of(MovementRow), table_of(MovementPast)
 FACT, FACT_PAST = table_of(FactRow), table_of(FactPast)
+GRAPH_CHANGE = table_of(GraphChangeRow)
 SPOT, STOCK = table_of(SpotRow), table_of(StockRow)
 
 ITEM_COLUMNS = (

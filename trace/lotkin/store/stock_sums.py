@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sqlalchemy import func, insert, or_, select
+from sqlalchemy import BigInteger, cast, func, insert, or_, select
 
 from lotkin.core.places import End
 from lotkin.core.quantities import MICRO
@@ -13,11 +13,16 @@ from lotkin.store.rows import ITEM, ITEM_PAST, LINK, LINK_PAST, MOVEMENT, MOVEME
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sqlalchemy import Connection, FromClause, Table
+    from sqlalchemy import ColumnElement, Connection, FromClause, Table
 
-__all__ = ["living", "stock_sums"]
+__all__ = ["living", "stock_sums", "total"]
 
 CHUNK = 500
+
+
+def total(column: ColumnElement[int]) -> ColumnElement[int]:
+    """Sum a column; PostgreSQL would make a decimal number of it."""
+    return cast(func.sum(column), BigInteger)
 
 
 def living(table: Table, past: Table, as_of: int | None) -> FromClause:
@@ -59,7 +64,7 @@ def stock_sums(
                 movement.c.item,
                 movement.c.origin,
                 movement.c.destination,
-                func.sum(movement.c.quantity),
+                total(movement.c.quantity),
             )
             .where(movement.c.item.in_(some))
             .group_by(movement.c.item, movement.c.origin, movement.c.destination)
@@ -83,7 +88,7 @@ def _taken_by_setups(
     setup = living(ITEM, ITEM_PAST, as_of).alias("setup")
     unit = living(ITEM, ITEM_PAST, as_of).alias("unit")
     rows = connection.execute(
-        select(lots.c.parent, setup.c.station, lots.c.per, func.sum(units.c.quantity))
+        select(lots.c.parent, setup.c.station, lots.c.per, total(units.c.quantity))
         .join(setup, setup.c.id == lots.c.child)
         .join(units, units.c.parent == setup.c.id)
         .join(unit, unit.c.id == units.c.child)

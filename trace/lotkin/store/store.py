@@ -5,12 +5,17 @@ from __future__ import annotations
 import weakref
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
+from uuid import uuid4
+
+from sqlalchemy import delete
 
 from lotkin.core.errors import Circle
 from lotkin.store.circles import find_circle
 from lotkin.store.comparing import difference, set_aside
 from lotkin.store.engine import reading, writing
+from lotkin.store.numbering import NUMBERING
 from lotkin.store.reader import Reader
+from lotkin.store.rows import GRAPH_CHANGE
 from lotkin.store.supersede import supersede
 from lotkin.store.writer import Writer
 
@@ -23,6 +28,7 @@ if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
     from lotkin.core.view import Entry
     from lotkin.store.access_notes import AccessNotes
+    from lotkin.store.graph.graphs import Graphs
     from lotkin.store.notice_notes import NoticeNotes
     from lotkin.store.station_notes import StationNotes
 
@@ -56,11 +62,18 @@ class Recorder(Writer, Reader):
 
 
 class Rebuilder(Recorder):
-    """Derives everything from the journal anew."""
+    """Derives everything from the journal anew.
+
+    Attributes:
+        differs: What `difference` said; None while it was not asked.
+    """
+
+    differs: str | None = None
 
     def set_aside(self) -> None:
         """Keep what is derived for comparison, and begin with nothing."""
         set_aside(self.connection)
+        self.connection.execute(delete(GRAPH_CHANGE))
         self.forget()
         self.spots.clear()
         self.spot_names.clear()
@@ -69,7 +82,8 @@ class Rebuilder(Recorder):
     def difference(self) -> str:
         """Say where what was set aside differs from what is there now; "" if nowhere."""
         self.flush()
-        return difference(self.connection)
+        self.differs = difference(self.connection)
+        return self.differs
 
 
 class _OnlyComparedError(Exception):
@@ -79,8 +93,10 @@ class _OnlyComparedError(Exception):
 class Store:
     """A store behind an engine."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Engine, graphs: Graphs | None = None) -> None:
+        """Take an engine, and the copy of the graph that large questions may be asked of."""
         self.engine = engine
+        self.graphs = graphs
         self.plans: dict[tuple[int, str], ShopPlan] = {}
         self._closing = weakref.finalize(self, engine.dispose)
 
@@ -92,7 +108,16 @@ class Store:
     def reading(self) -> Iterator[Reader]:
         """Give a view of one state of the store."""
         with reading(self.engine) as connection:
-            yield Reader(connection, self.plans)
+            yield Reader(connection, self.plans, self.graphs)
+
+    def copy_graph(self, *, only_if_due: bool = False) -> int:
+        """Make the copy of the graph anew; gives the event that it is of, 0 if none was made."""
+        if self.graphs is None:
+            return 0
+        with reading(self.engine) as connection:
+            if only_if_due and not self.graphs.is_due(connection):
+                return 0
+            return self.graphs.renew(connection)
 
     @contextmanager
     def recording(self) -> Iterator[Recorder]:
@@ -111,6 +136,8 @@ class Store:
             rebuilder.flush()
             if not keep:
                 raise _OnlyComparedError
+            if rebuilder.differs != "":
+                rebuilder.note(NUMBERING, uuid4().hex)
 
     @contextmanager
     def station_notes(self, *, only_look: bool = False) -> Iterator[StationNotes]:

@@ -12,6 +12,7 @@ from lotkin.core.items import Fact, Item, Link, Movement
 from lotkin.store.rows import (
     FACT,
     FACT_PAST,
+    GRAPH_CHANGE,
     ITEM,
     ITEM_PAST,
     LINK,
@@ -134,7 +135,18 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
         writer.add_movement(movement, seq)
     for fact in opened_facts:
         writer.add_fact(fact, seq)
+    touched = {child for _, child, _, _ in closed_links}
+    touched |= {writer.number(link.child) for link in opened_links}
+    touched |= {numbers[item.code] for item in (*changed, *gone)}
+    _note_changes(writer, touched, seq)
     return opened_links
+
+
+def _note_changes(writer: Writer, touched: set[int], seq: int) -> None:
+    """Note where copies of the graph are old from now on."""
+    if touched:
+        rows = [{"seq": seq, "item": number} for number in sorted(touched)]
+        writer.connection.execute(insert(GRAPH_CHANGE), rows)
 
 
 def _differ(old: dict[Any, Any], new: list[Any]) -> tuple[list[Any], list[Any]]:

@@ -17,6 +17,7 @@ __all__ = [
     "NUMBER_OF_MIXING",
     "FactPast",
     "FactRow",
+    "GraphChangeRow",
     "ItemPast",
     "ItemRow",
     "JournalRow",
@@ -162,6 +163,15 @@ class LinkPast(SQLModel, table=True):
     position: str = Field(sa_column=_text())
     since: int = Field(sa_column=_big())
     until: int = Field(sa_column=_big())
+
+
+class GraphChangeRow(SQLModel, table=True):
+    """An item that a correction changed, itself or the links into it."""
+
+    __tablename__ = "graph_change"
+
+    seq: int = Field(sa_column=Column(BigInteger, primary_key=True, autoincrement=False))
+    item: int = Field(sa_column=Column(BigInteger, primary_key=True, autoincrement=False))
 
 
 class SpotRow(SQLModel, table=True):

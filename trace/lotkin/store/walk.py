@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from sqlalchemy import select
 
+from lotkin.core.paused_collector import paused_collector
 from lotkin.core.reach import LinkColumns, NodeColumns, Reach
-from lotkin.store.quick import Lookup, paused_collector
+from lotkin.store.quick import Lookup
 from lotkin.store.rows import ITEM, ITEM_PAST, LINK, LINK_PAST, STOCK
 from lotkin.store.stock_sums import living
 from lotkin.store.tables import MIXING_BY_NUMBER, NUMBER_OF_MIXING
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.kinds import Mixing
 
-__all__ = ["Direction", "Reached", "reach_from", "walk"]
+__all__ = ["Bounds", "Direction", "Reached", "TooManyError", "reach_from", "stock_of", "walk"]
 
 Direction = Literal["down", "up"]
 
@@ -32,13 +33,32 @@ LINKED = ("parent", "child", "event", "grp", "mixing", "quantity", "per")
 NODE = ("code", "kind", "part", "quantity", "unit", "serial")
 
 
+class Bounds(NamedTuple):
+    """What narrows a walk.
+
+    Attributes:
+        as_of: Journal position; None for now.
+        first: Numbers to go on from instead of all direct neighbours of the starts.
+        most: Links to fetch at most; None for any number.
+    """
+
+    as_of: int | None = None
+    first: Sequence[int] | None = None
+    most: int | None = None
+
+
+NOTHING_NARROWS = Bounds()
+
+
+class TooManyError(Exception):
+    """A walk was to end here: there is more than was to be fetched."""
+
+
 def walk(
     connection: Connection,
     starts: Sequence[int],
     direction: Direction,
-    *,
-    as_of: int | None = None,
-    first: Sequence[int] | None = None,
+    bounds: Bounds = NOTHING_NARROWS,
 ) -> tuple[list[int], list[Any]]:
     """Find all that links lead to from some items.
 
@@ -46,8 +66,10 @@ def walk(
         connection: An open connection.
         starts: Numbers of the items to begin with.
         direction: `down` to what was made of them, `up` to what they were made from.
-        as_of: Journal position; None for now.
-        first: Numbers to go on from instead of all direct neighbours of the starts.
+        bounds: What narrows it.
+
+    Raises:
+        TooManyError: There are more.
 
     Returns:
         Numbers of all items reached, the starts first, and the rows (of `LINKED`) of all links
@@ -55,6 +77,7 @@ def walk(
 
     Complexity: O(items + links reached), one statement a level.
     """
+    as_of, first, most = bounds
     link = living(LINK, LINK_PAST, as_of)
     near, far = (link.c.parent, 1) if direction == "down" else (link.c.child, 0)
     links_of = Lookup(connection, select(*(link.c[name] for name in LINKED)), near)
@@ -68,6 +91,8 @@ def walk(
         if allowed is not None:
             rows = [row for row in rows if row[1 - far] not in begun or row[far] in allowed]
         links += rows
+        if most is not None and len(links) > most:
+            raise TooManyError
         level = list({row[far] for row in rows} - seen)
         seen.update(level)
         found += level
@@ -85,20 +110,19 @@ class Reached(NamedTuple):
 
     reach: Reach
     position: dict[int, int]
-    stock: list[tuple[int, int, int]] | None
+    stock: Sequence[tuple[int, int, int]] | None
 
 
 def reach_from(
     connection: Connection,
     starts: Sequence[int],
     direction: Direction,
-    *,
-    as_of: int | None = None,
-    first: Sequence[int] | None = None,
+    bounds: Bounds = NOTHING_NARROWS,
 ) -> Reached:
     """Walk, and fetch the items reached, the links between them, and what lies where."""
     with paused_collector():
-        numbers, rows = walk(connection, starts, direction, as_of=as_of, first=first)
+        as_of = bounds.as_of
+        numbers, rows = walk(connection, starts, direction, bounds)
         nodes, stock = _nodes(connection, numbers, as_of)
         fields = list(zip(*nodes, strict=True)) if nodes else [()] * (len(NODE) + 1)
         position = dict(zip(fields[0], range(len(nodes)), strict=True))
@@ -126,6 +150,20 @@ def _nodes(
     if len(rows) > len(numbers):  # an item at several spots stands once for each
         rows = list({row[0]: row for row in rows}.values())
     return rows, stock
+
+
+def stock_of(connection: Connection, numbers: list[int], *, is_much: bool) -> list[Any]:
+    """Fetch (item, spot, millionths) of items; all there are and a few more if they are many."""
+    query = select(STOCK.c.item, STOCK.c.spot, STOCK.c.quantity)
+    if not is_much:
+        return Lookup(connection, query, STOCK.c.item).rows(numbers)
+    wanted = set(numbers)
+    cursor = connection.connection.cursor()
+    try:
+        cursor.execute(str(query.compile(dialect=connection.dialect)))
+        return [row for row in cursor.fetchall() if row[0] in wanted]
+    finally:
+        cursor.close()
 
 
 def _outside(

@@ -10,6 +10,7 @@ from lotkin.core.errors import CodeTaken, StoreUnreadable
 from lotkin.core.items import Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.view import Entry
+from lotkin.store.postgres import copy_rows
 from lotkin.store.rows import (
     FACT,
     ITEM,
@@ -189,7 +190,7 @@ class Writer(SqlView):
         """Write all that was added."""
         for table in (SPOT, JOURNAL, ITEM, LINK, MOVEMENT, FACT):
             rows = self._waiting.pop(table.name, None)
-            if rows:
+            if rows and not copy_rows(self.connection, table, rows):
                 self.connection.execute(insert(table), rows)
         self._flush_stock()
         self.new_facts.clear()
@@ -212,19 +213,23 @@ class Writer(SqlView):
             else:
                 changes["delete"].append({"of_item": item, "at_spot": at})
         self._stock_before.clear()
-        if changes["insert"]:
+        if changes["insert"] and not copy_rows(self.connection, STOCK, changes["insert"]):
             self.connection.execute(insert(STOCK), changes["insert"])
         if changes["update"]:
             self.connection.execute(UPDATE_STOCK, changes["update"])
         if changes["delete"]:
             self.connection.execute(DELETE_STOCK, changes["delete"])
 
+    def note(self, key: str, value: str) -> None:
+        """Note something of the store as a whole."""
+        done = self.connection.execute(update(META).where(META.c.key == key).values(value=value))
+        if done.rowcount == 0:
+            self.connection.execute(insert(META).values(key=key, value=value))
+
     def finish(self) -> None:
         """Write everything, and note the head of the journal."""
         self.flush()
-        value = f"{self.head[0]} {self.head[1]}"
-        done = self.connection.execute(update(META).where(META.c.key == "head").values(value=value))
-        if done.rowcount == 0 and self.head[0]:
-            self.connection.execute(insert(META).values(key="head", value=value))
+        if self.head[0]:
+            self.note("head", f"{self.head[0]} {self.head[1]}")
         if len(self.items) > REMEMBER_AT_MOST:
             self.forget()

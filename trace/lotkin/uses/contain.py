@@ -9,6 +9,7 @@ from lotkin.core.answers import Answer, Containment, Here, Row, RowMaker, Rows
 from lotkin.core.exposure import expose
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.core.most import at_most_units
+from lotkin.core.paused_collector import paused_collector
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import NOTHING_SAID, Question, row_maker, split
 from lotkin.uses.window import first_within
@@ -34,7 +35,7 @@ def contain(store: CanRead, texts: Sequence[str], question: Question = NOTHING_S
     Raises:
         NotFound, Ambiguous: A text leads nowhere, or to several items.
     """
-    with store.reading() as view:
+    with store.reading() as view, paused_collector():
         as_of = check_position(view, question.as_of)
         subjects = _subjects(view, texts, question)
         first = first_within(view, subjects, question.window, as_of=question.as_of)
@@ -156,7 +157,8 @@ def _by_place(
             if here.place_kind == "end" or here.quantity <= 0:
                 continue
             into = customers if here.place_kind == "customer" else places
-            into.setdefault(here.place, []).append(row._replace(at=(here,)))
+            alone = row if len(row.at) == 1 else row._replace(at=(here,))
+            into.setdefault(here.place, []).append(alone)
     return (
         {place: tuple(places[place]) for place in sorted(places)},
         {customer: tuple(customers[customer]) for customer in sorted(customers)},

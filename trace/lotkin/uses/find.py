@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
 from lotkin.core.scan import OwnCode, Unreadable, match_scan, read_scan
 from lotkin.core.scan.characters import shown
-from lotkin.core.shop import Mode, Shop
+from lotkin.uses.by_text import by_text
 
 if TYPE_CHECKING:
     from lotkin.core.items import Item
     from lotkin.core.scan import Scan
     from lotkin.uses.ports import CanRead, Reading
 
-__all__ = ["Found", "by_scan", "by_text", "find", "find_in"]
+__all__ = ["Found", "by_scan", "find", "find_in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,28 +56,6 @@ def find_in(view: Reading, text: str) -> Found:
         return Found(by_text(view, text), scan, scan.warnings)
     except UnknownCode as unknown:
         return by_scan(view, scan, unknown)
-
-
-def by_text(view: Reading, text: str, as_of: int | None = None) -> Item:
-    """Find the item that a text as it is leads to: a code, serial, label or supplier's number.
-
-    Raises:
-        UnknownCode: Nothing goes by this text, or did then.
-        AmbiguousCode: Several items carry this supplier's number.
-    """
-    text = text.strip()
-    # no code has other characters, and not every store takes them
-    if not text.isprintable():
-        raise UnknownCode(text)
-    if as_of is None:
-        exact = view.item(text)
-        if exact is not None and exact.kind != "unit":
-            return exact
-        return Shop(view, Mode.ASKED, at=0, plan=None).resolve(text)
-    item = view.item_as_of(text, as_of)
-    if item is None:
-        raise UnknownCode(text)
-    return item
 
 
 def by_scan(view: Reading, scan: Scan, unknown: UnknownCode, as_of: int | None = None) -> Found:

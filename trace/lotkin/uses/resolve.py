@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
-from lotkin.core.scan import read_scan
-from lotkin.uses.find import by_scan, by_text
+from lotkin.uses.by_text import by_text
 
 if TYPE_CHECKING:
     from lotkin.core.items import Item
@@ -31,6 +30,10 @@ def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
     try:
         return by_text(view, text, as_of)
     except UnknownCode as unknown:
+        # the tables of label standards are slow to load
+        from lotkin.core.scan import read_scan  # noqa: PLC0415
+        from lotkin.uses.find import by_scan  # noqa: PLC0415
+
         return by_scan(view, read_scan(text), unknown, as_of).item
 
 

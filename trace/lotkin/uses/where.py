@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.answers import Answer, RowMaker, Rows
 from lotkin.core.exposure import Exposure, expose
 from lotkin.core.kinds import FAMILY_OF
+from lotkin.core.paused_collector import paused_collector
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.window import Window, first_within
 
@@ -68,7 +69,7 @@ def where_used(store: CanRead, text: str, question: Question = NOTHING_SAID) -> 
     Raises:
         NotFound, Ambiguous: The text leads nowhere, or to several items.
     """
-    with store.reading() as view:
+    with store.reading() as view, paused_collector():
         as_of = check_position(view, question.as_of)
         subject = resolve(view, text, question.as_of)
         first = first_within(view, [subject], question.window, as_of=question.as_of)

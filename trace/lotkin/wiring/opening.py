@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import time
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import NoStore, StoreExists, StoreUnreadable
-from lotkin.store.engine import open_engine, sqlite_path
-from lotkin.store.migrate import check_tables, upgrade
+from lotkin.store.engine import MEMORY, open_engine, sqlite_path
+from lotkin.store.graph.graphs import Graphs
+from lotkin.store.migrate import check_tables, has_tables, upgrade
 from lotkin.store.store import Store
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
+
+    from sqlalchemy import Engine
 
 __all__ = ["create_store", "now_us", "open_store", "upgrade_store"]
 
@@ -37,8 +42,24 @@ def open_store(url: str) -> Store:
     if path is not None:
         _check_file(path, url)
     engine = open_engine(url)
-    check_tables(engine)
-    return Store(engine)
+    with _let_go_on_failure(engine):
+        check_tables(engine)
+    return Store(engine, _graphs(path))
+
+
+@contextmanager
+def _let_go_on_failure(engine: Engine) -> Iterator[None]:
+    """Close the connections of an engine that nobody will get."""
+    try:
+        yield
+    except BaseException:
+        engine.dispose()
+        raise
+
+
+def _graphs(path: Path | None) -> Graphs | None:
+    """Name the copy of the graph: beside the store."""
+    return Graphs(path.with_name(f"{path.name}.graph")) if path is not None else None
 
 
 def _check_file(path: Path, url: str) -> None:
@@ -75,8 +96,11 @@ def create_store(url: str) -> Store:
         if not path.parent.is_dir():
             raise StoreUnreadable(str(path), f"there is no folder {path.parent}")
     engine = open_engine(url)
-    upgrade(engine)
-    return Store(engine)
+    with _let_go_on_failure(engine):
+        if path is None and url != MEMORY and has_tables(engine):
+            raise StoreExists(engine.url.database or "the database")
+        upgrade(engine)
+    return Store(engine, _graphs(path))
 
 
 def upgrade_store(url: str) -> Store:
@@ -90,4 +114,4 @@ def upgrade_store(url: str) -> Store:
         _check_file(path, url)
     engine = open_engine(url)
     upgrade(engine)
-    return Store(engine)
+    return Store(engine, _graphs(path))

@@ -6,6 +6,8 @@ import os
 import re
 from pathlib import Path
 
+from lotkin.store.postgres import is_postgres
+
 __all__ = ["DEFAULT_DB", "db_url", "session_file"]
 
 DEFAULT_DB = "lotkin.db"
@@ -17,7 +19,14 @@ def db_url(given: str | None = None) -> str:
 
 
 def session_file(given: str | None, station: str) -> Path:
-    """Tell where the session of a station is kept: beside the store, named after the station."""
+    """Tell where the session of a station is kept: beside the store, named after the station.
+
+    For a store on a server it is here, named after the database.
+    """
     name = re.sub(r"[^A-Za-z0-9.-]", "_", station)
-    store = Path(db_url(given).removeprefix("sqlite:///"))
+    url = db_url(given)
+    if is_postgres(url):
+        database = re.sub(r"[^A-Za-z0-9.-]", "_", url.partition("?")[0].rsplit("/", 1)[-1])
+        return Path(f"{database}.station-{name}.json")
+    store = Path(url.removeprefix("sqlite:///"))
     return store.with_name(f"{store.name}.station-{name}.json")

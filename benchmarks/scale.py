@@ -1,0 +1,255 @@
+"""A works of a million units: every way of finding all that is affected, side by side."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import time
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+import igraph
+import networkx as nx
+import numpy as np
+import rustworkx as rx
+from scipy.sparse import csr_matrix
+from scipy.sparse.csgraph import breadth_first_order
+
+from benchmarks.raw import open_raw, reached_ids
+from benchmarks.timing import Timing, measure
+from lotkin.core.exposure import expose
+from lotkin.core.reach import Reach
+from lotkin.store.graph.search import reached
+from lotkin.uses.contain import contain
+from lotkin.uses.where import where_used
+from lotkin.wiring import open_store
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from lotkin.store.store import Store
+
+__all__ = ["cold_rows", "exposure_rows", "scale_rows", "set_rows", "small_rows", "whole_rows"]
+
+COLD = """
+import sys, time
+began = time.perf_counter()
+{how}
+print(time.perf_counter() - began, found)
+"""
+
+OURS = """
+from lotkin.wiring import open_store
+from lotkin.store.graph.search import reached
+store = open_store({path!r})
+with store.reading() as view:
+    found = len(reached(*store.graphs.graph(view.connection).down, [view.number({code!r})])) - 1
+"""
+
+NETWORKX = """
+import sqlite3, networkx
+graph = networkx.DiGraph(sqlite3.connect({path!r}).execute("SELECT parent, child FROM link"))
+number = sqlite3.connect({path!r}).execute("SELECT id FROM item WHERE code = {code!r}").fetchone()
+found = len(networkx.descendants(graph, number[0]))
+"""
+
+
+def _ms(timing: Timing) -> str:
+    low, high = min(timing.seconds), max(timing.seconds)
+    return f"{timing.median * 1000:,.1f} ({low * 1000:,.1f} to {high * 1000:,.1f})"
+
+
+class Loaded:
+    """The same graph in the memory of every library."""
+
+    def __init__(self, path: Path) -> None:
+        raw = open_raw(path)
+        links = np.array(raw.execute("SELECT parent, child FROM link").fetchall(), np.int32)
+        size = int(links.max()) + 1
+        self.nx = nx.DiGraph(links.tolist())
+        self.rx = rx.PyDiGraph()
+        self.rx.add_nodes_from(range(size))
+        self.rx.add_edges_from_no_data(list(map(tuple, links.tolist())))
+        self.ig = igraph.Graph(n=size, edges=links, directed=True)
+        ones = np.ones(len(links))
+        self.csr = csr_matrix((ones, (links[:, 0], links[:, 1])), shape=(size, size))
+        self.raw = raw
+
+    def compiled(self, number: int) -> int:
+        """Search in compiled code over arrays in memory: the limit."""
+        return len(breadth_first_order(self.csr, number, return_predecessors=False)) - 1
+
+
+def scale_rows(path: Path, codes: dict[str, str]) -> list[tuple[str, ...]]:
+    """Ask for all that is affected, numbers only, in every way.
+
+    Args:
+        path: A store with a copy of its graph.
+        codes: Name of a question -> code of the item asked about.
+
+    Returns:
+        Rows: question, reached, then milliseconds: median and spread.
+    """
+    store, loaded = open_store(str(path)), Loaded(path)
+    rows = []
+    for name, code in codes.items():
+        with store.reading() as view:
+            number = view.number(code)
+        ways: list[Callable[[], object]] = [
+            partial(_numbers, store, code),
+            partial(loaded.compiled, number),
+            partial(igraph.Graph.subcomponent, loaded.ig, number, mode="out"),
+            partial(rx.descendants, loaded.rx, number),
+            partial(nx.descendants, loaded.nx, number),
+            partial(reached_ids, loaded.raw, code),
+        ]
+        timings = [measure(way, times=5) for way in ways]
+        count = loaded.compiled(number)
+        assert _numbers(store, code) == count == len(nx.descendants(loaded.nx, number))
+        ours = timings[0].median
+        rows.append(
+            (
+                name,
+                f"{count:,}",
+                *map(_ms, timings),
+                f"{ours / timings[1].median:.1f}",
+                f"{timings[-1].median / ours:.0f}",
+            )
+        )
+    return rows
+
+
+def _numbers(store: Store, code: str) -> int:
+    """Give how many items are reached, through the copy of the graph."""
+    assert store.graphs is not None
+    with store.reading() as view:
+        graph = store.graphs.graph(view.connection)
+        assert graph is not None
+        return len(reached(*graph.down, [view.number(code)])) - 1
+
+
+def cold_rows(path: Path, code: str) -> list[tuple[str, ...]]:
+    """Ask in a process of its own, which has loaded nothing yet."""
+    rows = []
+    medians = []
+    for name, how, times in (("lotkin, with the copy", OURS, 5), ("networkx", NETWORKX, 2)):
+        script = COLD.format(how=how.format(path=str(path), code=code))
+        asked, whole = [], []
+        for _ in range(times):
+            began = time.perf_counter()
+            out = subprocess.run(
+                [sys.executable, "-c", script], capture_output=True, text=True, check=True
+            ).stdout
+            whole.append(time.perf_counter() - began)
+            asked.append(float(out.split()[0]))
+        timing, process = Timing(tuple(asked)), Timing(tuple(whole))
+        medians.append(timing.median)
+        rows.append((name, _ms(timing), _ms(process)))
+    rows.append(("times as fast", f"{medians[1] / medians[0]:.0f}", ""))
+    return rows
+
+
+def set_rows(path: Path, one: str, other: str) -> list[tuple[str, ...]]:
+    """Compare the affected units of two cases."""
+    store, loaded = open_store(str(path)), Loaded(path)
+    with store.reading() as view:
+        numbers = [view.number(code) for code in (one, other)]
+
+    def ours() -> list[int]:
+        assert store.graphs is not None
+        with store.reading() as view:
+            graph = store.graphs.graph(view.connection)
+            assert graph is not None
+            flags = []
+            for code in (one, other):
+                found = np.zeros(graph.size, bool)
+                found[reached(*graph.down, [view.number(code)])] = True
+                flags.append(found)
+        a, b = flags
+        return [int(np.count_nonzero(each)) for each in (a | b, a & b, a & ~b)]
+
+    def theirs() -> list[int]:
+        a, b = ({n, *nx.descendants(loaded.nx, n)} for n in numbers)
+        return [len(a | b), len(a & b), len(a - b)]
+
+    assert ours() == theirs()
+    mine, other_way = measure(ours, times=5), measure(theirs, times=3)
+    return [
+        ("lotkin, with the copy", _ms(mine)),
+        ("networkx, loaded", _ms(other_way)),
+        ("times as fast", f"{other_way.median / mine.median:.1f}"),
+    ]
+
+
+def exposure_rows(path: Path, code: str) -> list[tuple[str, ...]]:
+    """Compute how surely and how much everything reached contains an item."""
+    store = open_store(str(path))
+
+    def gathered() -> Reach:
+        with store.reading() as view:
+            return view.reach([code], "down")
+
+    reach = gathered()
+
+    def fresh() -> Reach:
+        return Reach(reach.nodes, reach.links, reach.starts, reach.arrays)
+
+    ours = measure(lambda: expose(fresh(), reach.starts).items, times=5)
+    loop = measure(lambda: _by_dicts(reach), times=3)
+    gathering = measure(gathered, times=3)
+    return [
+        ("gathering items and links", f"{len(reach):,}", _ms(gathering)),
+        ("exposure: certainty, chance, bounds, content", f"{len(reach):,}", _ms(ours)),
+        ("a dict loop: the highest share alone", f"{len(reach):,}", _ms(loop)),
+        ("times as fast as the dict loop", "", f"{loop.median / ours.median:.1f}"),
+    ]
+
+
+def _by_dicts(reach: Reach) -> dict[int, float]:
+    """Carry a share down the links in an order of the graph, item by item: what it is beside."""
+    links = reach.links
+    below: dict[int, list[int]] = {}
+    waiting: dict[int, int] = {}
+    for parent, child in zip(links.parent, links.child, strict=True):
+        if parent >= 0:
+            below.setdefault(parent, []).append(child)
+            waiting[child] = waiting.get(child, 0) + 1
+    share = dict.fromkeys(reach.starts, 1.0)
+    ready = [i for i in range(len(reach)) if not waiting.get(i)]
+    for i in ready:
+        for child in below.get(i, ()):
+            share[child] = max(share.get(child, 0.0), share.get(i, 0.0))
+            waiting[child] -= 1
+            if not waiting[child]:
+                ready.append(child)
+    return share
+
+
+def whole_rows(path: Path, codes: dict[str, str]) -> list[tuple[str, ...]]:
+    """Ask as the command does, every row looked at."""
+    store = open_store(str(path))
+    rows = []
+    for name, code in codes.items():
+        used = measure(lambda code=code: sum(1 for _ in where_used(store, code).items), times=2)
+        held = measure(lambda code=code: contain(store, [code]).units, times=2)
+        rows.append((name, f"{contain(store, [code]).units:,}", _ms(used), _ms(held)))
+    return rows
+
+
+def small_rows(path: Path, code: str) -> list[tuple[str, ...]]:
+    """Ask a small question by the command, whole process, beside `--version`."""
+    lotkin = str(sys.executable).replace("python", "lotkin")
+
+    def run(*words: str) -> Any:
+        return subprocess.run([lotkin, *words], capture_output=True, check=True).stdout
+
+    version = measure(lambda: run("--version"), times=15)
+    asked = measure(lambda: run("where-used", code, "--json", "--db", str(path)), times=15)
+    count = len(json.loads(run("where-used", code, "--json", "--db", str(path)))["items"])
+    return [
+        ("lotkin --version", "", _ms(version)),
+        ("lotkin where-used", f"{count:,}", _ms(asked)),
+        ("ratio", "", f"{asked.median / version.median:.2f}"),
+    ]

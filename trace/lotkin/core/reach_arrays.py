@@ -1,0 +1,103 @@
+"""A reach as arrays, where whoever gathered it has them: what holds for most items, at once.
+
+Only what can be said without following the graph is said here; the rest goes item by item over the
+few that are no heirs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from lotkin.core.kinds import FAMILY_OF, ONE_THING, Family
+from lotkin.core.quantities import MICRO
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Numbers = NDArray[np.int64]
+    Flags = NDArray[np.bool_]
+
+__all__ = ["ReachArrays"]
+
+UNSEEN, SEVERAL = -2, -1
+
+
+@dataclass(slots=True)
+class ReachArrays:
+    """Columns of n items and m links, as arrays.
+
+    Attributes:
+        parent, child: Positions, -1 for a parent outside; length m.
+        is_each: Whether a link takes of one parent; length m.
+        per, quantity: Millionths, a quantity not known below 0; length m.
+        kind: Number of each item's kind among `kinds`; length n.
+        in_pieces: Whether an item is counted in pieces; length n.
+        amount: Millionths of each item, below 0 if not known; length n.
+        kinds: Names of kinds.
+    """
+
+    parent: Numbers
+    child: Numbers
+    is_each: Flags
+    per: Numbers
+    quantity: Numbers
+    kind: Numbers
+    in_pieces: Flags
+    amount: Numbers
+    kinds: tuple[str, ...]
+
+    def _where(self, names: set[str]) -> Flags:
+        """Tell which items are of some kinds."""
+        flags: Flags = np.array([name in names for name in self.kinds], bool)[self.kind]
+        return flags
+
+    def heirs(self) -> Numbers:
+        """Give for each item the only parent whose exposure it takes over, as `Reach.heirs` does.
+
+        Below 0 for all others: -1 for several links or one by which not all passes, -2 for none.
+        """
+        known = set(self.kinds) - {""}
+        material = self._where({k for k in known if FAMILY_OF[k] is Family.MATERIAL})
+        whole = (
+            self._where({k for k in known if k in ONE_THING})
+            | ~material
+            | (self.in_pieces & (self.amount == MICRO))
+        )
+        one_thing = ~self.in_pieces | whole
+        is_setup = self._where({"bench-setup"})
+        counted = material & (self.in_pieces | is_setup)
+
+        into = np.bincount(self.child, minlength=len(self.kind))
+        heirs = np.where(into == 0, UNSEEN, SEVERAL)
+        only = np.flatnonzero((into[self.child] == 1) & (self.parent >= 0))
+        parent, child = self.parent[only], self.child[only]
+        quantity = self.quantity[only]
+        one_piece = (
+            one_thing[parent]
+            | ~whole[child]
+            | is_setup[child]
+            | np.where(quantity < 0, counted[child], quantity <= MICRO)
+        )
+        passes = (
+            self.is_each[only]
+            & (self.per[only] <= MICRO)
+            & (material[parent] == material[child])
+            & one_piece
+        )
+        heirs[child[passes]] = parent[passes]
+        return heirs
+
+    def ends(self, heirs: Numbers) -> Flags:
+        """Tell which heirs nothing is made from."""
+        has_children = np.zeros(len(self.kind), bool)
+        has_children[self.parent[self.parent >= 0]] = True
+        ends: Flags = (heirs >= 0) & ~has_children
+        return ends
+
+    def links_to(self, wanted: Flags) -> Numbers:
+        """List the positions of the links into some items."""
+        places: Numbers = np.flatnonzero(wanted[self.child])
+        return places
