@@ -197,13 +197,19 @@ def exposure_rows(path: Path, code: str) -> list[tuple[str, ...]]:
         return Reach(reach.nodes, reach.links, reach.starts, reach.arrays)
 
     ours = measure(lambda: expose(fresh(), reach.starts).items, times=5)
+
+    def item_by_item() -> Reach:
+        return Reach(reach.nodes, reach.links, reach.starts)
+
+    plain = measure(lambda: expose(item_by_item(), reach.starts).items, times=2)
     loop = measure(lambda: _by_dicts(reach), times=3)
     gathering = measure(gathered, times=3)
     return [
         ("gathering items and links", f"{len(reach):,}", _ms(gathering)),
         ("exposure: certainty, chance, bounds, content", f"{len(reach):,}", _ms(ours)),
-        ("a dict loop: the highest share alone", f"{len(reach):,}", _ms(loop)),
-        ("times as fast as the dict loop", "", f"{loop.median / ours.median:.1f}"),
+        ("the same, item by item", f"{len(reach):,}", _ms(plain)),
+        ("times as fast", "", f"{plain.median / ours.median:.1f}"),
+        ("a dict loop that only carries the highest share", f"{len(reach):,}", _ms(loop)),
     ]
 
 

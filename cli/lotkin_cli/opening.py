@@ -5,15 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from contextlib import AbstractContextManager
     from typing import Protocol
 
+    from lotkin.core.items import Movement
     from lotkin.core.plan import ShopPlan
     from lotkin.uses.import_ports import Listing
     from lotkin.uses.ports import CanRead, CanRebuild, CanRecord, Reading
 
     class ReadingAll(Reading, Listing, Protocol):
         """One state of the store, for answers and for whole tables."""
+
+        def all_movements(self) -> Iterator[Movement]:
+            """Yield all living movements in order of event and item."""
 
     class Opened(CanRecord, CanRebuild, Protocol):
         """A store that all verbs can work with."""

@@ -1,4 +1,4 @@
-"""`import` and `export`: items and links as the two plain tables that a shop keeps."""
+"""`import`: items and links from the two plain tables that a shop keeps."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from lotkin.shown.words import counted
 from lotkin_cli.opening import open_db
 from lotkin_cli.options import By, Db, Json, check_file
 from lotkin_cli.streams import write
-from lotkin_cli.verbs.adding import KEEP, RECORD, add_verb
+from lotkin_cli.verbs.adding import RECORD, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.import_tables import ImportReport
 
-__all__ = ["add_to_keeping", "add_to_recording"]
+__all__ = ["add_to"]
 
 WORTH_COPYING = 10_000
 """Links after which the copy of the graph may be too old."""
@@ -93,58 +93,7 @@ def _told(done: ImportReport, *, dry_run: bool) -> str:
     return f"imported {what} in {counted(len(done.events), 'event')}"
 
 
-def export_command(
-    *,
-    items: Annotated[
-        Path,
-        typer.Option(
-            "--items",
-            metavar="FILE",
-            callback=check_file,
-            help="Where the table of items goes.",
-            show_default=False,
-        ),
-    ],
-    links: Annotated[
-        Path,
-        typer.Option(
-            "--links",
-            metavar="FILE",
-            callback=check_file,
-            help="Where the table of links goes.",
-            show_default=False,
-        ),
-    ],
-    json: Json = False,
-    db: Db = None,
-) -> None:
-    """Write all items and links to two plain tables.
-
-    They can be imported again. Codes are written exactly as they are: import the columns into a
-    spreadsheet as text.
-    """
-    from lotkin.uses.export_tables import export_tables
-
-    with open_db(db).reading() as view:
-        done = export_tables(view, items, links)
-    if json:
-        from lotkin_cli.shown.json_document import write_document
-
-        write_document(
-            {
-                "items": done.items,
-                "links": done.links,
-                "quantities_left_out": done.quantities_left_out,
-            }
-        )
-        return
-    write(f"wrote {counted(done.items, 'item')} and {counted(done.links, 'link')}")
-    if done.quantities_left_out:
-        links_without = counted(done.quantities_left_out, "link")
-        write(f"{links_without} without the quantity, which the tables cannot tell")
-
-
-def add_to_recording(app: typer.Typer) -> None:
+def add_to(app: typer.Typer) -> None:
     """Add `import`."""
     add_verb(
         app,
@@ -152,15 +101,4 @@ def add_to_recording(app: typer.Typer) -> None:
         import_command,
         section=RECORD,
         examples=("lotkin import --items items.csv --links links.csv --dry-run",),
-    )
-
-
-def add_to_keeping(app: typer.Typer) -> None:
-    """Add `export`."""
-    add_verb(
-        app,
-        "export",
-        export_command,
-        section=KEEP,
-        examples=("lotkin export --items items.csv --links links.csv",),
     )

@@ -10,7 +10,7 @@ from sqlalchemy import func, or_, select, type_coerce
 from sqlalchemy.types import NullType
 
 from lotkin.core.chain import ChainRow
-from lotkin.core.items import Item, Link
+from lotkin.core.items import Item, Link, Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.window import amended_at
 from lotkin.store.rows import (
@@ -324,6 +324,24 @@ class Reader(SqlView):
         )
         for row in self.connection.execute(query):
             yield link_of(row[2:], row[0], row[1])
+
+    def all_movements(self) -> Iterator[Movement]:
+        """Yield all living movements in order of event and item."""
+        query = (
+            select(
+                ITEM.c.code,
+                MOVEMENT.c.quantity,
+                MOVEMENT.c.origin,
+                MOVEMENT.c.destination,
+                MOVEMENT.c.event,
+            )
+            .join_from(MOVEMENT, ITEM, ITEM.c.id == MOVEMENT.c.item)
+            .order_by(MOVEMENT.c.event, ITEM.c.code, MOVEMENT.c.number)
+            .execution_options(yield_per=1000)
+        )
+        for code, quantity, origin, destination, event in self.connection.execute(query):
+            before = None if origin is None else self.spot(origin)
+            yield Movement(code, quantity, before, self.spot(destination), event)
 
     def all_facts(self) -> Iterator[Fact]:
         """Yield all living facts in order of topic, subject, time and event."""

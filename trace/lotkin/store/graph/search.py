@@ -30,7 +30,7 @@ def reached(
     Returns:
         Numbers of all items reached, the starts first, each once.
 
-    Complexity: O(items + links); a copy of `far` is made.
+    Complexity: O(items + links reached); with several starts a copy of `far` is made.
     """
     # loaded only where much is searched: it takes longer than a small answer
     from scipy.sparse import csr_matrix  # noqa: PLC0415
@@ -39,6 +39,10 @@ def reached(
     begun = list(dict.fromkeys(starts))
     hops = begun
     size, count = len(at) - 1, len(far)
+    if len(begun) == 1 and first is None:
+        matrix = csr_matrix((_ones(count), far, at), shape=(size, size))
+        alone: Array = breadth_first_order(matrix, begun[0], return_predecessors=False)
+        return alone
     if first is not None:
         allowed = np.zeros(size, bool)
         allowed[list(first)] = True
