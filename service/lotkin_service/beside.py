@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.errors import LotkinError
 from lotkin.uses.copy_graph import copy_graph
+from lotkin.uses.seal import seal
 from lotkin_service.logs import LOG
 from lotkin_service.scheduled_backups import ScheduledBackups
 from lotkin_service.telling.teller import Teller
@@ -69,4 +70,12 @@ def beside(works: Works) -> list[Repeated]:
     if works.settings.backups is not None:
         backups = ScheduledBackups(works, works.settings.backups)
         jobs.append(Repeated("backing up", backups.round))
+    signer = works.settings.signer
+    if signer is not None:
+
+        def sealing() -> float:
+            seal(works.store, signer, "service", works.clock)
+            return works.settings.seal_every_h * 3600
+
+        jobs.append(Repeated("sealing", sealing))
     return jobs

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from lotkin.uses.seal import Signer
     from lotkin_service.scheduled_backups import BackupPlan
     from lotkin_service.telling.hook_file import Hook
 
@@ -24,6 +25,8 @@ class ServiceSettings:
         poll_s: How often the journal is looked at for what others recorded.
         hooks: Who is told of cases.
         backups: Which backups are made; None for none.
+        signer: Who seals the journal; None for nobody.
+        seal_every_h: Hours from one seal to the next.
     """
 
     db: str
@@ -33,3 +36,5 @@ class ServiceSettings:
     poll_s: float = 0.5
     hooks: tuple[Hook, ...] = ()
     backups: BackupPlan | None = None
+    signer: Signer | None = None
+    seal_every_h: float = 24.0

@@ -20,7 +20,7 @@ def tamper(store: Path, statement: str) -> None:
 def test_a_sound_journal_is_told_with_its_last_hash(small_store: Path) -> None:
     document = lotkin("verify", "--json", "--db", small_store).document()
 
-    assert list(document) == ["sound", "events", "head", "damage"]
+    assert list(document) == ["sound", "events", "head", "damage", "seals"]
     assert (document["sound"], document["events"], document["damage"]) == (True, 22, [])
     text = lotkin("verify", "--db", small_store).out
     assert text == f"sound: 22 events, last hash {document['head']}\n"

@@ -29,7 +29,7 @@ def event(kind: str = "issue", **fields: object) -> dict[str, Any]:
     }
 
 
-JUDGED = {"amend", "void", "open-case", "decide", "close-case", "drill", "identify"}
+JUDGED = {"amend", "void", "open-case", "decide", "close-case", "drill", "identify", "seal"}
 
 
 @pytest.mark.parametrize("kind", list(EVENTS))

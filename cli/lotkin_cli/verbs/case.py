@@ -128,8 +128,14 @@ def close_command(
     """Close a case; it is refused while any piece is undecided."""
     from lotkin.shown.case_data import case_document
     from lotkin.uses.cases import close_case
+    from lotkin.wiring.settings import names_seal_key
 
-    shown = close_case(open_db(db), case, reason, person(by))
+    signer = None
+    if names_seal_key():
+        from lotkin.wiring.sealing import sealing_key
+
+        signer = sealing_key()
+    shown = close_case(open_db(db), case, reason, person(by), signer)
     if json:
         write_document(case_document(shown))
     else:

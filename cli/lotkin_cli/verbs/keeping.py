@@ -2,49 +2,103 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from lotkin.shown.words import counted
 from lotkin_cli.opening import open_db
-from lotkin_cli.options import Db, Json
+from lotkin_cli.options import Db, Json, check_file
 from lotkin_cli.progress import Progress
 from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.rebuild import Rebuilt
+    from lotkin.uses.verify import Verified
+    from lotkin.uses.verify_report import AgainstReport
 
 __all__ = ["add_to"]
 
 BAD_FINDING = 1
 
 
-def verify_command(*, json: Json = False, db: Db = None) -> None:
+def verify_command(
+    *,
+    against: Annotated[
+        Path | None,
+        typer.Option(
+            "--against",
+            metavar="REPORT",
+            callback=check_file,
+            help="A report (PDF, XLSX) or text: is its journal the beginning of today's?",
+        ),
+    ] = None,
+    key: Annotated[
+        str,
+        typer.Option("--key", metavar="KEY", callback=_check_key, help="Trust seals by this only."),
+    ] = "",
+    json: Json = False,
+    db: Db = None,
+) -> None:
     """Check that the journal is as it was recorded.
 
-    No event changed, removed or moved: every row carries the hash of the row before it. Exit status
-    1 if there is damage. Note the hash of the last row somewhere else, and you can tell later
-    whether the end was cut off.
+    No event changed, removed or moved: every row carries the hash of the row before it, and seals
+    are signed. Exit status 1 if there is damage, or if a report was made from another journal. Note
+    the hash of the last row somewhere else, and you can tell later whether the end was cut off.
     """
     from lotkin.uses.verify import verify
 
-    found = verify(open_db(db))
+    store = open_db(db)
+    found = verify(store, key)
+    compared = None
+    if against is not None:
+        from lotkin.uses.verify_report import verify_report
+        from lotkin.wiring import db_url, open_documents
+
+        compared = verify_report(store, against, open_documents(db_url(db)))
     if json:
         from lotkin.shown.keeping_data import verified_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(verified_document(found))
-    elif found.is_sound:
-        write(f"sound: {counted(found.events, 'event')}, last hash {found.head}")
+        write_document(verified_document(found, compared))
     else:
-        seq, why = found.damage[0]
-        write(f"damaged: {counted(len(found.damage), 'row')} of {found.events}")
-        write(f"first damaged row: {seq}, {clean(why)}")
-        write("restore a backup; the rows before this one are sound")
-    if not found.is_sound:
+        _tell_verified(found)
+        if compared is not None:
+            write(_told_against(compared, found.events))
+    if not found.is_sound or (compared is not None and not compared.holds):
         raise typer.Exit(BAD_FINDING)
+
+
+def _check_key(value: str) -> str:
+    if value and re.fullmatch("[0-9a-f]{64}", value) is None:
+        raise typer.BadParameter("a public key has 64 hexadecimal digits, as `seal-key` prints it")
+    return value
+
+
+def _tell_verified(found: Verified) -> None:
+    if found.is_sound:
+        write(f"sound: {counted(found.events, 'event')}, last hash {found.head}")
+        if found.seals:
+            last = found.seals[-1]
+            write(f"{counted(len(found.seals), 'seal')}, the last one over event {last.events}")
+            for used in dict.fromkeys(one.key for one in found.seals):
+                write(f"sealed by key {used}")
+        return
+    write(f"damaged: {counted(len(found.damage), 'row')} of {found.events}")
+    write(f"first damaged row: {found.damage[0][0]}, {clean(found.damage[0][1])}")
+    write("restore a backup; the rows before this one are sound")
+
+
+def _told_against(compared: AgainstReport, events: int) -> str:
+    if not compared.holds:
+        return "against the report: no event has a hash that it names; it is of another journal"
+    return (
+        f"against the report: made from the first {compared.event} of these {events} events, "
+        "none of them changed since"
+    )
 
 
 def rebuild_command(
@@ -105,6 +159,12 @@ def snapshot_command(*, json: Json = False, db: Db = None) -> None:
 
 def add_to(app: typer.Typer) -> None:
     """Add the verbs."""
-    add_verb(app, "verify", verify_command, section=KEEP, examples=("lotkin verify",))
+    add_verb(
+        app,
+        "verify",
+        verify_command,
+        section=KEEP,
+        examples=("lotkin verify", "lotkin verify --against report.pdf"),
+    )
     add_verb(app, "rebuild", rebuild_command, section=KEEP, examples=("lotkin rebuild --check",))
     add_verb(app, "snapshot", snapshot_command, section=KEEP, examples=("lotkin snapshot",))

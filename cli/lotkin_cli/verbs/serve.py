@@ -12,6 +12,7 @@ from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
+    from lotkin.uses.seal import Signer
     from lotkin_service.scheduled_backups import BackupPlan
 
 __all__ = ["add_to"]
@@ -76,6 +77,18 @@ def serve_command(
         list[str] | None,
         typer.Option("--encrypt-to", metavar="RECIPIENT", help="Who can read them (age1…)."),
     ] = None,
+    seal_key: Annotated[
+        Path | None,
+        typer.Option(
+            "--seal-key",
+            metavar="FILE",
+            callback=check_file,
+            help="Seal the journal with it.",
+        ),
+    ] = None,
+    seal_every: Annotated[
+        float, typer.Option("--seal-every", min=0.1, help="Hours from one seal to the next.")
+    ] = 24.0,
     log_level: Annotated[
         str, typer.Option("--log-level", callback=_check_level, help="How much is logged.")
     ] = "info",
@@ -101,11 +114,19 @@ def serve_command(
         read_db=read_db,
         secure=secure,
         hooks=() if hooks is None else read_hooks(hooks),
+        signer=None if seal_key is None else _signer(seal_key),
+        seal_every_h=seal_every,
         backups=None if backups is None else _planned(backups, every, keep, recipients or []),
     )
     serve(
         settings, Listening(host, port, certificate, key, log_level), _tell_json if json else _tell
     )
+
+
+def _signer(path: Path) -> Signer:
+    from lotkin.wiring.sealing import KeyFile
+
+    return KeyFile(path)
 
 
 def _planned(folder: Path, every: float, keep: int, recipients: list[str]) -> BackupPlan:

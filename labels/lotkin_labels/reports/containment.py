@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from lotkin.core.answers import Containment
     from lotkin.core.plan import ShopPlan
+    from lotkin.core.seals import SealOf
 
 __all__ = ["CAUTION", "ContainmentReport", "DecisionRecord"]
 
@@ -43,6 +44,7 @@ class ContainmentReport:
     Attributes:
         found: The answer.
         head_number, head_hash: Last row of the journal when it was asked.
+        seal: The newest seal of the journal; None for none.
         plan: The plan in force, for names and the time zone; None for none.
         case: Code of the case; "" if none was opened.
         reason: Why it was asked; "" if not given.
@@ -57,6 +59,7 @@ class ContainmentReport:
     found: Containment
     head_number: int
     head_hash: str
+    seal: SealOf | None = None
     plan: ShopPlan | None = None
     case: str = ""
     reason: str = ""

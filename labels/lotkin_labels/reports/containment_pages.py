@@ -29,6 +29,7 @@ from lotkin_labels.reports.lists import (
     group_head,
     put_table,
 )
+from lotkin_labels.reports.sealed import seal_facts
 from lotkin_labels.reports.whereabouts import put_elsewhere, put_left_out, put_whereabouts
 
 if TYPE_CHECKING:
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
 
 __all__ = ["containment_pages", "print_containment"]
 
+CODES = frozenset({"hash of the last", "key of the seal", "its signature", "and"})
 NOTE = "The record, not the judgement: decisions are for the responsible persons."
 
 DECISION_COLUMNS = (
@@ -97,9 +99,10 @@ def _scope(report: ContainmentReport) -> list[Block]:
         ("as of event", str(answer.as_of)),
         ("journal", counted(report.head_number, "event")),
         ("hash of the last", report.head_hash),
+        *seal_facts(report.seal),
         ("written", show_moment(report.written_at, plan)),
     ]
-    return [title_block(title, works), *fact_list(facts, codes=frozenset({"hash of the last"}))]
+    return [title_block(title, works), *fact_list(facts, codes=CODES)]
 
 
 def _threshold(report: ContainmentReport) -> str:

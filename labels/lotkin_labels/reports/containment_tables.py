@@ -9,6 +9,7 @@ from lotkin_labels.reports.accounts import balance
 from lotkin_labels.reports.containment import CAUTION
 from lotkin_labels.reports.figures import place_name, unit_certainty
 from lotkin_labels.reports.record_table import RecordColumn, RecordTable, amount
+from lotkin_labels.reports.sealed import seal_facts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -156,6 +157,7 @@ def _summary(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
     yield "as of event", found.answer.as_of
     yield "events in the journal", report.head_number
     yield "hash of the last event", report.head_hash
+    yield from seal_facts(report.seal)
     yield "written", show_instant(report.written_at)
     yield "units now", found.units
     yield "units certain", certain

@@ -15,6 +15,7 @@ from lotkin_labels.reports.lists import (
     group_head,
     put_table,
 )
+from lotkin_labels.reports.sealed import seal_facts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 __all__ = ["print_unit", "unit_pages"]
 
+CODES = frozenset({"hash of the last", "key of the seal", "its signature", "and"})
 NOTE = "What is on record of this unit; possible: the lot may be of it in part."
 
 COMPONENTS = (
@@ -137,9 +139,10 @@ def _head(record: UnitRecord) -> list[Block]:
         ("as of event", str(record.as_of)),
         ("journal", f"{record.head_number} events"),
         ("hash of the last", record.head_hash),
+        *seal_facts(record.seal),
         ("written", record.written),
     ]
-    lines = fact_list(facts, codes=frozenset({"hash of the last"}))
+    lines = fact_list(facts, codes=CODES)
     return [title_block(f"Record of {record.serial}", record.works), *lines]
 
 

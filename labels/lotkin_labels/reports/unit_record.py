@@ -7,7 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from lotkin.core.seals import SealOf
 
 __all__ = [
     "BehindRow",
@@ -117,6 +120,7 @@ class UnitRecord:
         where: Where it is now; "" for nowhere.
         hold: Why it is held; "" if it is free.
         head_number, head_hash: Last row of the journal.
+        seal: The newest seal of the journal; None for none.
     """
 
     serial: str
@@ -130,6 +134,7 @@ class UnitRecord:
     as_of: int
     head_number: int
     head_hash: str
+    seal: SealOf | None = None
     written: str
     states: tuple[tuple[str, str], ...]
     components: tuple[ComponentRow, ...] = ()

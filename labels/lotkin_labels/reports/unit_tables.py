@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin_labels.reports.record_table import RecordColumn, RecordTable
+from lotkin_labels.reports.sealed import seal_facts
 
 if TYPE_CHECKING:
     from lotkin_labels.reports.record_table import Cell
@@ -121,5 +122,6 @@ def _summary(record: UnitRecord) -> tuple[tuple[Cell, ...], ...]:
         ("as of event", record.as_of),
         ("events in the journal", record.head_number),
         ("hash of the last event", record.head_hash),
+        *seal_facts(record.seal),
         ("written", record.written),
     )

@@ -186,4 +186,5 @@ def decided(works: TheWorks, who: Judge, case: CodePath, new: NewDecision) -> St
 def closed(works: TheWorks, who: Judge, case: CodePath, closing: Closing) -> StreamingResponse:
     """Close a case; it is refused while any piece is undecided."""
     person = Person(who.person, works.clock)
-    return answer(case_document(close_case(works.store, case, closing.reason, person)))
+    signer = works.settings.signer
+    return answer(case_document(close_case(works.store, case, closing.reason, person, signer)))

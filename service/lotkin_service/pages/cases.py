@@ -85,7 +85,9 @@ def decided(
 def closed(request: Request, works: TheWorks, who: Judge, case: str, reason: Text) -> Response:
     """Close a case whose every piece is decided."""
     try:
-        close_case(works.store, case, reason, Person(who.person, works.clock))
+        close_case(
+            works.store, case, reason, Person(who.person, works.clock), works.settings.signer
+        )
     except LotkinError as error:
         return _page(request, works, who, case, error)
     return RedirectResponse(f"/cases/{case}", 303)

@@ -37,7 +37,9 @@ RIGHTS_OF: dict[Role, frozenset[Right]] = {
 }
 """An admin keeps the service and judges nothing, unless the plan names both roles."""
 
-_JUDGED = frozenset({"amend", "void", "open-case", "decide", "close-case", "drill", "identify"})
+_JUDGED = frozenset(
+    {"amend", "void", "open-case", "decide", "close-case", "drill", "identify", "seal"}
+)
 _KEPT = frozenset({"plan", "import"})
 
 

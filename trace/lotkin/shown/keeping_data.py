@@ -9,21 +9,46 @@ from lotkin.core.instants import show_instant
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from lotkin.core.seals import SealOf
     from lotkin.shown.json_document import Data, Value
     from lotkin.uses.back_up import BackedUp
     from lotkin.uses.rebuild import Rebuilt
     from lotkin.uses.verify import Verified
+    from lotkin.uses.verify_report import AgainstReport
 
-__all__ = ["backup_document", "rebuilt_document", "verified_document"]
+__all__ = ["backup_document", "rebuilt_document", "seal_data", "verified_document"]
 
 
-def verified_document(found: Verified) -> dict[str, Value | Iterable[Value]]:
-    """Describe what verifying found."""
-    return {
+def verified_document(
+    found: Verified, against: AgainstReport | None = None
+) -> dict[str, Value | Iterable[Value]]:
+    """Describe what verifying found, and what a comparison with a report."""
+    document: dict[str, Value | Iterable[Value]] = {
         "sound": found.is_sound,
         "events": found.events,
         "head": found.head,
         "damage": ({"event": seq, "why": why} for seq, why in found.damage),
+        "seals": (seal_data(one) for one in found.seals),
+    }
+    if against is not None:
+        document["against"] = {
+            "holds": against.holds,
+            "event": against.event,
+            "head": against.head,
+            "events_since": against.since,
+        }
+    return document
+
+
+def seal_data(one: SealOf) -> Data:
+    """Describe a seal."""
+    return {
+        "event": one.event,
+        "at": show_instant(one.at),
+        "events": one.events,
+        "head": one.head,
+        "key": one.key,
+        "signature": one.signature,
     }
 
 

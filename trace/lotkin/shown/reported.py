@@ -31,6 +31,7 @@ def containment_report(data: ContainmentData, question: Question, reason: str) -
         found=data.found,
         head_number=data.head_number,
         head_hash=data.head_hash,
+        seal=data.seal,
         plan=data.plan,
         reason=reason,
         window=(None, None) if window is None else (window.start, window.end),

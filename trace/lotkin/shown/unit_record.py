@@ -47,6 +47,7 @@ def unit_record(data: UnitData, written_at: int) -> UnitRecord:
         as_of=found.as_of,
         head_number=data.head_number,
         head_hash=data.head_hash,
+        seal=data.seal,
         written=moment(written_at, zone),
         states=tuple((state.code, moment(state.made_at, zone)) for state in found.states),
         components=tuple(_components(data, places)),

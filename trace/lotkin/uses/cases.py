@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from lotkin.core.canonical import Json
     from lotkin.core.cases import Case, Decision
     from lotkin.uses.ports import CanRead, CanRecord, Clock, Reading
+    from lotkin.uses.seal import Signer
 
     class Store(CanRead, CanRecord, Protocol):
         """A store that cases are worked in."""
@@ -226,14 +227,20 @@ def _fitting(store: CanRead, code: str, selection: Selection) -> tuple[str, ...]
     return tuple(chosen)
 
 
-def close_case(store: Store, code: str, reason: str, person: Person) -> CaseShown:
-    """Close a case whose every piece is decided.
+def close_case(
+    store: Store, code: str, reason: str, person: Person, signer: Signer | None = None
+) -> CaseShown:
+    """Close a case whose every piece is decided, and seal the journal if there is a key.
 
     Raises:
         RuleBroken: Something is not.
     """
     event: dict[str, Json] = {"kind": "close-case", "case": code, "reason": reason}
     _record(store, event, person, uuid.uuid4())
+    if signer is not None:
+        from lotkin.uses.seal import seal  # noqa: PLC0415 - slow to load
+
+        seal(store, signer, person.code, person.clock)
     return show_case(store, code)
 
 

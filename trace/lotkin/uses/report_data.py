@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from lotkin.core.answers import Containment, Row
     from lotkin.core.items import Item
     from lotkin.core.plan import ShopPlan
+    from lotkin.core.seals import SealOf
     from lotkin.uses.cases import CaseShown
     from lotkin.uses.complaint import Complaint
     from lotkin.uses.ports import CanRead, Reading
@@ -46,12 +47,14 @@ class ContainmentData:
         found: The answer.
         plan: The plan in force; None for none.
         head_number, head_hash: Last row of the journal that it was answered from.
+        seal: The newest seal; None for none.
     """
 
     found: Containment
     plan: ShopPlan | None
     head_number: int
     head_hash: str
+    seal: SealOf | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +108,7 @@ class UnitData:
         origins: Heats and suppliers' lots by the code of a lot in the unit.
         plan: The plan in force; None for none.
         head_number, head_hash: Last row of the journal that it was read from.
+        seal: The newest seal; None for none.
     """
 
     unit: Complaint
@@ -112,6 +116,16 @@ class UnitData:
     plan: ShopPlan | None
     head_number: int
     head_hash: str
+    seal: SealOf | None = None
+
+
+def _seal(view: Reading) -> SealOf | None:
+    if not view.entries_of(["seal"]):
+        return None
+    # what knows signatures is slow to load, and most works seal nothing
+    from lotkin.uses.seal import last_seal  # noqa: PLC0415
+
+    return last_seal(view)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +162,9 @@ def case_data(store: CanRead, code: str) -> CaseData:
         shown = show_case(_OneState(view), code)
         number = view.plan_number()
         plan = view.plan(number) if number else None
-        return CaseData(shown, ContainmentData(shown.containment, plan, *view.journal_head()))
+        return CaseData(
+            shown, ContainmentData(shown.containment, plan, *view.journal_head(), _seal(view))
+        )
 
 
 def customer_data(
@@ -185,6 +201,7 @@ def unit_data(store: CanRead, text: str) -> UnitData:
             {code: tuple(_origins(view, lots[code])) for code in sorted(lots)},
             view.plan(number) if number else None,
             *view.journal_head(),
+            _seal(view),
         )
 
 
@@ -203,7 +220,8 @@ def _origins(view: Reading, lot: Item) -> Iterator[Origin]:
 def _containment(view: Reading, texts: Sequence[str], question: Question) -> ContainmentData:
     found = contain(_OneState(view), texts, question)
     number = view.plan_number(question.as_of)
-    return ContainmentData(found, view.plan(number) if number else None, *view.journal_head())
+    plan = view.plan(number) if number else None
+    return ContainmentData(found, plan, *view.journal_head(), _seal(view))
 
 
 class _Shipments:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from lotkin.core.chain import ChainRow
+    from lotkin.core.seals import SealOf
     from lotkin.uses.ports import CanRead
 
 __all__ = ["Verified", "verify"]
@@ -23,12 +24,14 @@ class Verified:
     Attributes:
         events: How many rows the journal holds.
         head: Hash of the last row; it stands for the whole journal.
-        damage: (number, what is wrong), the first damaged row first.
+        damage: (number, what is wrong), the first damaged row first; then seals that are false.
+        seals: Those on record; () if the journal is damaged.
     """
 
     events: int
     head: str
     damage: tuple[tuple[int, str], ...]
+    seals: tuple[SealOf, ...] = ()
 
     @property
     def is_sound(self) -> bool:
@@ -36,8 +39,13 @@ class Verified:
         return not self.damage
 
 
-def verify(store: CanRead) -> Verified:
-    """Check the hash chain over the whole journal."""
+def verify(store: CanRead, key: str = "") -> Verified:
+    """Check the hash chain over the whole journal, and the seals in it.
+
+    Args:
+        store: The store.
+        key: The only public key whose seals are trusted; "" for any.
+    """
     with store.reading() as view:
         head = view.journal_head()
         count = 0
@@ -49,4 +57,9 @@ def verify(store: CanRead) -> Verified:
                 yield row
 
         damage = tuple(check_chain(counted(), head))
-        return Verified(count, head[1], damage)
+        if damage or (not key and not view.entries_of(["seal"])):
+            return Verified(count, head[1], damage)
+        # what checks signatures is slow to load, and most works seal nothing
+        from lotkin.uses.seal import false_seals, seals_of  # noqa: PLC0415
+
+        return Verified(count, head[1], tuple(false_seals(view, key)), tuple(seals_of(view)))

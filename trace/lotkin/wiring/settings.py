@@ -8,9 +8,11 @@ from pathlib import Path
 
 from lotkin.store.postgres import is_postgres
 
-__all__ = ["DEFAULT_DB", "db_url", "session_file"]
+__all__ = ["DEFAULT_DB", "SEAL_KEY", "db_url", "names_seal_key", "session_file"]
 
 DEFAULT_DB = "lotkin.db"
+SEAL_KEY = "LOTKIN_SEAL_KEY"
+"""Setting that names the private key for seals."""
 
 
 def db_url(given: str | None = None) -> str:
@@ -30,3 +32,8 @@ def session_file(given: str | None, station: str) -> Path:
         return Path(f"{database}.station-{name}.json")
     store = Path(url.removeprefix("sqlite:///"))
     return store.with_name(f"{store.name}.station-{name}.json")
+
+
+def names_seal_key() -> bool:
+    """Tell whether a key for seals is named."""
+    return bool(os.environ.get(SEAL_KEY))

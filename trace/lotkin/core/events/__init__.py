@@ -20,6 +20,7 @@ from lotkin.core.events.make import Make
 from lotkin.core.events.outside import Send, TakeBack
 from lotkin.core.events.plan_event import LoadPlan
 from lotkin.core.events.receive import Receive
+from lotkin.core.events.seal import Seal
 from lotkin.core.events.split import Split
 from lotkin.core.events.stock import Count, Move, Scrap
 from lotkin.core.events.swap import Dismantle, Swap
@@ -51,6 +52,7 @@ __all__ = [
     "Receive",
     "Return",
     "Scrap",
+    "Seal",
     "Send",
     "Ship",
     "Split",
@@ -90,6 +92,7 @@ KINDS_OF_EVENTS: tuple[type[Event], ...] = (
     Decide,
     CloseCase,
     Drill,
+    Seal,
     Amend,
     Void,
 )
