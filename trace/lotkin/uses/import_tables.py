@@ -172,7 +172,8 @@ def _check(tables: _Tables, view: View) -> ImportReport:
         if circle:
             problems.append(Problem(links.name, 0, "", Circle(circle).message))
         problems.sort(key=lambda problem: (problem.table != items.name, problem.line))
-        raise BadTables(_both(items.name, links.name, problems), [str(p) for p in problems])
+        source = _both(items.name, links.name, problems)
+        raise BadTables(source, [str(p) for p in problems], problems)
     if circle:
         raise Circle(circle)
     return report

@@ -9,6 +9,8 @@ from lotkin.core.errors.root import LotkinError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.plain_tables.problems import Problem
+
 __all__ = [
     "BadEvent",
     "BadFile",
@@ -77,8 +79,9 @@ class BadTables(Invalid):
 
     kind = "bad-rows"
 
-    def __init__(self, source: str, problems: Sequence[str]) -> None:
+    def __init__(self, source: str, problems: Sequence[str], rows: Sequence[Problem] = ()) -> None:
         self.problems = tuple(problems)
+        self.rows = tuple(rows)
         super().__init__(
             f"{source}: {len(problems)} bad row{'s' if len(problems) != 1 else ''}, "
             "nothing was recorded",
