@@ -7,7 +7,7 @@ READY := .venv/.ready
 # A developer's own ledger must never be touched by the demo or the tests.
 unexport LOTKIN_DB
 
-.PHONY: setup demo demo-serve test test-postgres lint bench docs clean lock
+.PHONY: setup demo demo-serve test test-postgres lint bench soak audit docs clean lock
 
 # Make the environment in .venv: the locked packages, then lotkin itself, editable.
 setup: $(READY)
@@ -51,6 +51,14 @@ lint: setup
 # Measure the speeds that the documentation promises.
 bench: setup
 	$(BIN)/python -m benchmarks
+
+# Break things on purpose a thousand times, and write what came of it; takes a quarter of an hour.
+soak: setup
+	$(BIN)/python -m faults
+
+# Compare the locked libraries with published advisories; needs the network.
+audit: setup
+	$(BIN)/pip-audit --requirement requirements.lock --disable-pip --require-hashes
 
 # Write the generated pages of the documentation anew.
 docs: setup

@@ -193,6 +193,41 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     _tell(json, to, what="unit", units=1)
 
 
+def record_report_command(
+    *,
+    to: Into,
+    since: Since = None,
+    until: Until = None,
+    json: Json = False,
+    db: Db = None,
+) -> None:
+    """Write the whole record down as a table: who did what to which item, how much, where, when.
+
+    One row for each item that an event made, used or moved, in the order of the journal; a
+    spreadsheet can sort and filter it. As .xlsx or .csv.
+    """
+    if to.suffix.lower() == ".pdf":
+        raise typer.BadParameter("the whole record goes into .xlsx or .csv")
+    _check_span(since, until)
+    from lotkin.shown.full_record import record_table
+    from lotkin.uses.record_rows import record_rows
+
+    window = question_of(None, None, span=(since, until)).window
+    start, end = (None, None) if window is None else (window.start, window.end)
+    with open_db(db).reading() as view:
+        table = record_table(record_rows(view, start, end))
+    if to.suffix.lower() == ".xlsx":
+        _save_workbook(to, [table], "The record")
+    else:
+        _save_csv(to, table)
+    if json:
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document({"report": "record", "rows": len(table.rows), "to": str(to)})
+    else:
+        write(f"record: {counted(len(table.rows), 'row')}, {to}")
+
+
 def _save_workbook(path: Path, tables: Sequence[RecordTable], title: str) -> None:
     from lotkin.wiring import now_us
     from lotkin_labels.reports import write_workbook
@@ -257,6 +292,12 @@ def add_to(app: typer.Typer) -> None:
         "unit",
         unit_report_command,
         examples=("lotkin report unit DP40-0404 --to record.pdf",),
+    )
+    add_verb(
+        report_app,
+        "record",
+        record_report_command,
+        examples=("lotkin report record --to record.xlsx",),
     )
     app.add_typer(
         report_app,

@@ -1,0 +1,81 @@
+"""Break everything, count, and write docs/reference/faults.md: `make soak`."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import tempfile
+from pathlib import Path
+
+import lotkin_demo
+from faults.damage import change_every_byte, flip_backup, flip_copy_of_graph, flip_store
+from faults.kills import event, kill_recorders
+from faults.outcome import Outcome
+from faults.service_kills import kill_service
+from faults.surroundings import clock_set_back, disk_full, locked, read_only
+from lotkin.uses.record import record
+from lotkin.wiring import create_store
+
+PAGE = Path(__file__).parent.parent / "docs" / "reference" / "faults.md"
+
+HEAD = """# Faults
+
+<!-- Written by `make soak`; do not edit. -->
+
+What was broken on purpose, how often, and what came of it.
+*Told* means an error that names the fault, or a finding of `verify` or `rebuild --check`.
+*Harmless* means that everything was as before all the same.
+*Failures* must never be: an acknowledged event lost or doubled, a damaged journal, a wrong answer.
+
+"""
+
+
+def main() -> None:
+    """Break everything."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--kills", type=int, default=1_000, help="processes to kill")
+    parser.add_argument("--page", type=Path, default=PAGE, help="where to write what came of it")
+    options = parser.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        outcomes = break_everything(Path(name), options.kills)
+    rows = [
+        f"| {o.fault} | {o.times:,} | {o.noticed:,} | {o.harmless:,} | {o.failures} | {o.note} |"
+        for o in outcomes
+    ]
+    page = HEAD + "\n".join(
+        ["| fault | times | told | harmless | failures | |", "|---|---:|---:|---:|---:|---|", *rows]
+    )
+    options.page.write_text(page + "\n", encoding="utf-8")
+    sys.stdout.write(page + "\n")
+    if any(outcome.failures for outcome in outcomes):
+        sys.exit(1)
+
+
+def break_everything(folder: Path, kills: int) -> list[Outcome]:
+    """Do all faults, `kills` of the dearest and in proportion of the others."""
+    small = folder / "small.db"
+    store = create_store(str(small))
+    for number in range(8):
+        record(store, [event("S", number)], lambda: 0)
+    store.close()
+    demo = folder / "demo.db"
+    store = create_store(str(demo))
+    lotkin_demo.build(store)
+    store.close()
+    few = max(5, kills // 10)
+    return [
+        kill_recorders(folder, kills),
+        kill_service(folder, max(2, kills // 40)),
+        disk_full(folder, few),
+        read_only(folder, 5),
+        locked(folder, max(3, few // 10)),
+        clock_set_back(folder, few),
+        change_every_byte(small, 8 if kills >= 100 else 2),
+        flip_store(small, folder, kills),
+        flip_copy_of_graph(demo, "ANO-009", few),
+        flip_backup(small, folder, kills),
+    ]
+
+
+if __name__ == "__main__":
+    main()
