@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from lotkin.core.errors import DocumentDamaged, DocumentMissing, DocumentsUnusable
-from lotkin.store.pdf_text import lines_of_pdf
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -106,6 +105,8 @@ class Documents:
         Raises:
             BadFile: It is encrypted, broken, or takes too much to read.
         """
+        from lotkin.store.pdf_text import lines_of_pdf  # noqa: PLC0415 - slow to load
+
         return lines_of_pdf(content, name)
 
     def _path(self, sha256: str) -> Path:

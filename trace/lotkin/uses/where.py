@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -44,6 +45,9 @@ class Question:
 
 
 NOTHING_SAID = Question()
+
+MANY, MANY_COLD = 40, 250
+"""Ancestors from which all are computed at once: when arrays are loaded already, and before."""
 
 
 def row_maker(view: Reading, reach: Reach, exposure: Exposure, as_of: int | None) -> RowMaker:
@@ -116,4 +120,9 @@ def where_from(store: CanRead, text: str, question: Question = NOTHING_SAID) -> 
 def _of_each_ancestor(reach: Reach) -> Exposure:
     """Compute for each ancestor how the subject is exposed to it."""
     subject = reach.starts[0]
+    if len(reach) >= (MANY if "numpy" in sys.modules else MANY_COLD):
+        # loaded only where there is much to compute
+        from lotkin.core.exposure_to_each import expose_to_each  # noqa: PLC0415
+
+        return Exposure(lambda: expose_to_each(reach, subject))
     return Exposure(lambda: [expose(reach, [i])[subject] for i in range(len(reach))])
