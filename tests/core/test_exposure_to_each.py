@@ -65,7 +65,7 @@ def genealogies(draw: st.DrawFn) -> Reach:
     codes = [f"I{i}" for i in range(size)]
     nodes = NodeColumns(codes, kinds, [""] * size, amounts, units, [""] * size)
     links = LinkColumns(
-        above, below, [1] * len(rows), groups, mixings, quantities, pers, parent_units  # type: ignore[arg-type]
+        above, below, [1] * len(rows), groups, mixings, quantities, pers, parent_units
     )  # fmt: skip
     return Reach(nodes, links, [0])
 
