@@ -27,6 +27,7 @@ from lotkin_cli.verbs import (
     receive,
     record,
     report,
+    retain,
     sample,
     scan,
     schema,
@@ -108,6 +109,7 @@ for add_to in (
     sealing.add_to,
     backups.add_to,
     transfer.add_to,
+    retain.add_to,
     serve.add_to,
 ):
     add_to(app)

@@ -99,6 +99,28 @@ class Documents:
             raise DocumentsUnusable(str(self._folder), _reason(error)) from error
         yield from (name for name in names if NAME.fullmatch(name))
 
+    def kept_since(self, sha256: str) -> int:
+        """Tell since when a document is kept, in microseconds UTC, by its file.
+
+        Raises:
+            DocumentMissing: It is not there.
+        """
+        try:
+            return self._path(sha256).stat().st_mtime_ns // 1000
+        except FileNotFoundError:
+            raise DocumentMissing(sha256) from None
+
+    def remove(self, sha256: str) -> None:
+        """Remove a document that no event names; who calls has made sure of that.
+
+        Raises:
+            DocumentsUnusable: It cannot be removed.
+        """
+        try:
+            self._path(sha256).unlink(missing_ok=True)
+        except OSError as error:
+            raise DocumentsUnusable(str(self._folder), _reason(error)) from error
+
     def read_text(self, content: bytes, name: str) -> list[Line]:
         """Read the lines of a PDF, in bounded time and memory; [] for one that is a picture only.
 

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from lotkin.store.access_notes import AccessNotes
     from lotkin.store.graph.graphs import Graphs
     from lotkin.store.notice_notes import NoticeNotes
+    from lotkin.store.retaining import Retaining
     from lotkin.store.station_notes import StationNotes
 
 __all__ = ["Rebuilder", "Recorder", "Store"]
@@ -162,3 +163,11 @@ class Store:
 
         with (reading if only_look else writing)(self.engine) as connection:
             yield NoticeNotes(connection)
+
+    @contextmanager
+    def retaining(self, *, only_look: bool = False) -> Iterator[Retaining]:
+        """Give a transaction on what need not be kept for ever."""
+        from lotkin.store.retaining import Retaining  # noqa: PLC0415 - seldom needed
+
+        with (reading if only_look else writing)(self.engine) as connection:
+            yield Retaining(connection)
