@@ -171,7 +171,7 @@ def test_a_developer_can_ask_for_the_traceback(
 def test_an_interrupted_command_is_quiet(
     small_store: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def interrupted(_: object) -> None:
+    def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr("lotkin.uses.verify.verify", interrupted)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import URL, create_engine, event
-from sqlalchemy.exc import DatabaseError, DBAPIError, OperationalError
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import StaticPool
 
 from lotkin.core.errors import StoreLocked, StoreUnreadable, Unavailable
@@ -99,12 +99,18 @@ def translated(engine: Engine) -> Iterator[None]:
     where = engine.url.database or engine.url.render_as_string()
     try:
         yield
-    except OperationalError as error:
-        text = str(error.orig)
-        if "locked" in text or "busy" in text or "lock timeout" in text:
-            raise StoreLocked(where) from error
-        raise StoreUnreadable(where, text) from error
-    except DatabaseError as error:
-        raise StoreUnreadable(where, str(error.orig)) from error
     except DBAPIError as error:
-        raise StoreUnreadable(where, str(error.orig)) from error
+        raise _ours(where, str(error.orig)) from error
+    except sqlite3.Error as error:
+        raise _ours(where, str(error)) from error
+    except Exception as error:
+        # what goes past SQLAlchemy ends with errors of the driver, which is loaded by need only
+        if type(error).__module__.partition(".")[0] != "psycopg":
+            raise
+        raise _ours(where, str(error)) from error
+
+
+def _ours(where: str, text: str) -> Unavailable:
+    if "locked" in text or "busy" in text or "lock timeout" in text:
+        return StoreLocked(where)
+    return StoreUnreadable(where, text)

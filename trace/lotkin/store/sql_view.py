@@ -83,6 +83,9 @@ STOCK_WITHIN = Ask(
     .order_by(ITEM.c.code)
 )
 SEQ_OF_ID = Ask(select(JOURNAL.c.seq).where(JOURNAL.c.id == bindparam("event_id")))
+HEAD_NOTED = Ask(select(META.c.value).where(META.c.key == "head"))
+HIGHEST = Ask(select(func.max(ITEM.c.id)))
+HIGHEST_PAST = Ask(select(func.max(ITEM_PAST.c.id)))
 TOPIC = Ask(select(*FACT_PARTS).where(FACT.c.topic == bindparam("topic")))
 FACTS = Ask(select(*FACT_PARTS).where(*ON_SUBJECT))
 LAST_FACT = Ask(
@@ -351,7 +354,7 @@ class SqlView:
 
         (0, GENESIS) if nothing, or nothing that can be read, is noted.
         """
-        rows = self._rows(select(META.c.value).where(META.c.key == "head"))
+        rows = HEAD_NOTED.rows(self.connection)
         seq, _, digest = str(rows[0][0]).partition(" ") if rows else ("", "", "")
         return (int(seq), digest) if seq.isdecimal() and len(seq) < 19 else (0, GENESIS)
 
@@ -362,8 +365,8 @@ class SqlView:
 
     def highest_number(self) -> int:
         """Give the highest number that an item ever had."""
-        living = self._rows(select(func.max(ITEM.c.id)))[0][0] or 0
-        past = self._rows(select(func.max(ITEM_PAST.c.id)))[0][0] or 0
+        living = HIGHEST.rows(self.connection)[0][0] or 0
+        past = HIGHEST_PAST.rows(self.connection)[0][0] or 0
         return int(max(living, past))
 
 

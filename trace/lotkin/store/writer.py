@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import bindparam, delete, insert, select, update
+from sqlalchemy import bindparam, delete, func, select, update
 
 from lotkin.core.errors import CodeTaken, StoreUnreadable
 from lotkin.core.items import Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.view import Entry
 from lotkin.store.postgres import copy_rows
+from lotkin.store.quick import Ask, Change, Put
 from lotkin.store.rows import (
     FACT,
     ITEM,
@@ -46,6 +47,17 @@ DELETE_STOCK = delete(STOCK).where(
 )
 REMEMBER_AT_MOST = 200_000
 
+HIGHEST_SPOT = Ask(select(func.max(SPOT.c.id)))
+ANY_EVENT = Ask(select(JOURNAL.c.seq).limit(1))
+SPOT_NAMED = Ask(
+    select(SPOT.c.id).where(
+        SPOT.c.place == bindparam("place"), SPOT.c.within == bindparam("within")
+    )
+)
+NOTE = Change(update(META).where(META.c.key == bindparam("noted")).values(value=bindparam("said")))
+WRITTEN = (SPOT, JOURNAL, ITEM, LINK, MOVEMENT, FACT, STOCK, META)
+PUT = {table.name: Put(table) for table in WRITTEN}
+
 
 class Writer(SqlView):
     """A view that also adds; everything added can be seen at once and is written by `flush`."""
@@ -62,11 +74,11 @@ class Writer(SqlView):
     def start_numbering(self) -> None:
         """Number new items and spots on from the highest that there ever was."""
         self._next = self.highest_number() + 1
-        self._next_spot = 1 + max((row[0] for row in self._rows(select(SPOT.c.id))), default=0)
+        self._next_spot = 1 + (HIGHEST_SPOT.rows(self.connection)[0][0] or 0)
 
     def _read_head(self) -> tuple[int, str]:
         head = self.head_noted()
-        if not head[0] and self._rows(select(JOURNAL.c.seq).limit(1)):
+        if not head[0] and ANY_EVENT.rows(self.connection):
             where = self.connection.engine.url.database or "the store"
             raise StoreUnreadable(where, "the end of its journal is not noted any more")
         return head
@@ -158,9 +170,7 @@ class Writer(SqlView):
         """Give the number of a spot in the tables; a new one gets the next."""
         number = self.spots.get(spot)
         if number is None:
-            rows = self._rows(
-                select(SPOT.c.id).where(SPOT.c.place == spot.place, SPOT.c.within == spot.within)
-            )
+            rows = SPOT_NAMED.rows(self.connection, place=spot.place, within=spot.within)
             if rows:
                 number = int(rows[0][0])
             else:
@@ -191,7 +201,7 @@ class Writer(SqlView):
         for table in (SPOT, JOURNAL, ITEM, LINK, MOVEMENT, FACT):
             rows = self._waiting.pop(table.name, None)
             if rows and not copy_rows(self.connection, table, rows):
-                self.connection.execute(insert(table), rows)
+                PUT[table.name].rows(self.connection, rows)
         self._flush_stock()
         self.new_facts.clear()
         self.new_parents.clear()
@@ -214,7 +224,7 @@ class Writer(SqlView):
                 changes["delete"].append({"of_item": item, "at_spot": at})
         self._stock_before.clear()
         if changes["insert"] and not copy_rows(self.connection, STOCK, changes["insert"]):
-            self.connection.execute(insert(STOCK), changes["insert"])
+            PUT[STOCK.name].rows(self.connection, changes["insert"])
         if changes["update"]:
             self.connection.execute(UPDATE_STOCK, changes["update"])
         if changes["delete"]:
@@ -222,9 +232,8 @@ class Writer(SqlView):
 
     def note(self, key: str, value: str) -> None:
         """Note something of the store as a whole."""
-        done = self.connection.execute(update(META).where(META.c.key == key).values(value=value))
-        if done.rowcount == 0:
-            self.connection.execute(insert(META).values(key=key, value=value))
+        if not NOTE.rows(self.connection, noted=key, said=value):
+            PUT[META.name].rows(self.connection, [{"key": key, "value": value}])
 
     def finish(self) -> None:
         """Write everything, and note the head of the journal."""
