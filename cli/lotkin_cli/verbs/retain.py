@@ -31,9 +31,9 @@ def retain_command(
     json: Json = False,
     db: Db = None,
 ) -> None:
-    """Remove what is older than it need be kept: scans, notices, sign-ins, unused documents.
+    """Remove what is old and no evidence.
 
-    Events, items, links, and documents that an event names are the record and always stay. Without
+    That is scans, notices, sign-ins, and documents that no event names. Events, items, links, and documents that an event names are the record and always stay. Without
     rules, scans go after 2 years, notices after 1 year, sign-ins and documents after 90 days.
     """
     from lotkin.core.errors import BadFile
