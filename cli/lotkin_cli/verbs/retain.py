@@ -33,8 +33,9 @@ def retain_command(
 ) -> None:
     """Remove what is old and no evidence.
 
-    That is scans, notices, sign-ins, and documents that no event names. Events, items, links, and documents that an event names are the record and always stay. Without
-    rules, scans go after 2 years, notices after 1 year, sign-ins and documents after 90 days.
+    That is scans, notices, sign-ins, and documents that no event names. Events, items, links, and
+    documents that an event names are the record and always stay. Without rules, scans go after
+    2 years, notices after 1 year, sign-ins and documents after 90 days.
     """
     from lotkin.core.errors import BadFile
     from lotkin.core.retention import Retention, read_retention
