@@ -86,9 +86,18 @@ END $$
 """
 
 
+LIVE: weakref.WeakSet[Store] = weakref.WeakSet()
+MOST_WITH_CONNECTIONS = 25
+"""Stores that may keep a connection open between their transactions; the server has 100."""
+
+
 def _opened(name: str) -> Store:
+    if len(LIVE) >= MOST_WITH_CONNECTIONS:
+        for each in list(LIVE):
+            each.engine.dispose()  # what is in use stays open
     engine = open_engine(server_url(name))
     store = Store(engine)
+    LIVE.add(store)
     weakref.finalize(store, _give_back, name, engine)
     return store
 
