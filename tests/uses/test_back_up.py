@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
+import io
 import json
 import os
 import random
@@ -13,6 +15,7 @@ import uuid
 import zipfile
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -342,3 +345,20 @@ def test_an_empty_works_can_be_backed_up(tmp_path: Path) -> None:
     create_store(str(tmp_path / "new.db")).close()
     back_up(Backups(str(tmp_path / "new.db")), tmp_path / "b.backup", clock)
     assert restore(Backups(str(tmp_path / "r.db")), tmp_path / "b.backup").events == 0
+
+
+def test_no_room_to_restore_is_told_as_that_and_not_as_a_damaged_backup(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Full(io.BytesIO):
+        def write(self, _: object) -> int:
+            raise OSError(errno.ENOSPC, "No space left on device")
+
+    def opened(path: Path, mode: str = "r", *more: Any, **named: Any) -> Any:
+        return Full() if path.name == STORE and mode == "xb" else real(path, mode, *more, **named)
+
+    real = Path.open
+    monkeypatch.setattr(Path, "open", opened)
+    with pytest.raises(BackupUnusable, match="No space left"):
+        restore(to(folder), folder / "works.backup")
+    assert not (folder / "restored.db").exists()

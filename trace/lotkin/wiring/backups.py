@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 import tempfile
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
 
@@ -105,11 +105,11 @@ class Backups:
                 raise BackupUnusable(str(path), "it is there already")
             with _open_anew(part) as file, self.folder() as folder:
                 if not recipients:
-                    with ArchiveWriter(file) as archive:
+                    with closing(ArchiveWriter(file)) as archive:
                         yield archive
                 else:
                     with (folder / "clear").open("w+b") as clear:
-                        with ArchiveWriter(clear) as archive:
+                        with closing(ArchiveWriter(clear)) as archive:
                             yield archive
                         clear.seek(0)
                         encrypt(clear, file, recipients)
@@ -133,14 +133,14 @@ class Backups:
         """
         try:
             if not is_encrypted(path):
-                with ArchiveReader(path, str(path)) as reader:
+                with closing(ArchiveReader(path, str(path))) as reader:
                     yield reader
                 return
             with self.folder() as folder:
                 clear = folder / "clear"
                 with clear.open("xb") as into:
                     decrypt(path, into, key)
-                with ArchiveReader(clear, str(path)) as reader:
+                with closing(ArchiveReader(clear, str(path))) as reader:
                     yield reader
         except OSError as error:
             raise BackupUnusable(str(path), error.strerror or str(error)) from error

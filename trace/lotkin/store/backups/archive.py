@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import zipfile
 import zlib
-from typing import TYPE_CHECKING, BinaryIO, Self
+from typing import TYPE_CHECKING, BinaryIO
 
 from pydantic import ValidationError
 
@@ -13,8 +13,8 @@ from lotkin.core.backups import MANIFEST, Manifest, Member
 from lotkin.core.errors import BackupRefused
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
-    from types import TracebackType
 
 __all__ = ["ArchiveReader", "ArchiveWriter"]
 
@@ -48,15 +48,8 @@ class ArchiveWriter:
         self._zip.writestr(MANIFEST, manifest.model_dump_json())
         self._zip.close()
 
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        where: TracebackType | None,
-    ) -> None:
+    def close(self) -> None:
+        """Let go of the file."""
         self._zip.close()
 
 
@@ -108,31 +101,36 @@ class ArchiveReader:
             BackupRefused: It is not what the backup says of it.
         """
         digest, left = hashlib.sha256(), member.size
-        try:
-            with self._zip.open(member.name) as content:
-                while block := content.read(min(BLOCK, left + 1)):
-                    left -= len(block)
-                    if left < 0:
-                        break
-                    digest.update(block)
-                    if into is not None:
-                        into.write(block)
-        except UNREADABLE as error:
-            raise BackupRefused(self._named, f"{member.name} cannot be read ({error})") from error
+        for block in self._blocks(member):
+            left -= len(block)
+            if left < 0:
+                break
+            digest.update(block)
+            if into is not None:
+                into.write(block)
         if left or digest.hexdigest() != member.sha256:
             raise BackupRefused(self._named, f"{member.name} is not as it was when it was made")
 
-    def __enter__(self) -> Self:
-        return self
+    def _blocks(self, member: Member) -> Iterator[bytes]:
+        """Yield a member block by block, one more than it says if there is; errors are of reading.
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        where: TracebackType | None,
-    ) -> None:
+        Raises:
+            BackupRefused: It cannot be read.
+        """
+        try:
+            with self._zip.open(member.name) as content:
+                left = member.size
+                while block := content.read(min(BLOCK, max(left, 0) + 1)):
+                    left -= len(block)
+                    yield block
+        except UNREADABLE as error:
+            raise BackupRefused(self._named, f"{member.name} cannot be read ({error})") from error
+
+    def close(self) -> None:
+        """Let go of the file."""
         self._zip.close()
 
 
-UNREADABLE = (zipfile.BadZipFile, zlib.error, EOFError, OSError, NotImplementedError, RuntimeError)
-"""What reading a damaged ZIP ends with."""
+UNREADABLE = (zipfile.BadZipFile, zlib.error, EOFError, OSError, RuntimeError)
+"""What reading a damaged ZIP ends with; RuntimeError where a flipped bit says that a member is
+encrypted, or compressed in a way that there is none of."""
