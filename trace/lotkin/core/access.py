@@ -40,7 +40,7 @@ RIGHTS_OF: dict[Role, frozenset[Right]] = {
 _JUDGED = frozenset(
     {"amend", "void", "open-case", "decide", "close-case", "drill", "identify", "seal"}
 )
-_KEPT = frozenset({"plan", "import"})
+_KEPT = frozenset({"plan", "import", "adopt"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,8 +50,24 @@ def open_postgres(url: str) -> Engine:
         max_overflow=20,
         connect_args={"connect_timeout": 10, "application_name": "lotkin"},
     )
+    event.listen(engine, "connect", _set_up)
     event.listen(engine, "begin", _begin)
     return engine
+
+
+def _set_up(connection: Any, _: Any) -> None:
+    """Let texts hold anything that somebody may scan.
+
+    PostgreSQL has no NUL in a text. It is written as U+FFFD, the mark of what cannot be shown: what
+    a scanner sent is kept, and what nobody can have stored is not found instead of refused.
+    """
+    from psycopg.types.string import StrDumperUnknown
+
+    class Dumper(StrDumperUnknown):
+        def dump(self, obj: str) -> Any:
+            return super().dump(obj.replace("\0", "\ufffd"))
+
+    connection.adapters.register_dumper(str, Dumper)
 
 
 def _begin(connection: Connection) -> None:

@@ -27,6 +27,7 @@ LotkinError
 │   ├── BadFile
 │   ├── BadPlan
 │   ├── BadTables
+│   ├── BadDocument
 │   ├── BackupRefused
 │   ├── BackupKeyWrong
 │   ├── UnreadableLabel
@@ -62,6 +63,7 @@ from lotkin.core.errors.entering import (
     WrongSecret,
 )
 from lotkin.core.errors.malformed import (
+    BadDocument,
     BadEvent,
     BadFile,
     BadPlan,
@@ -114,6 +116,7 @@ __all__ = [
     "BackupKeyWrong",
     "BackupRefused",
     "BackupUnusable",
+    "BadDocument",
     "BadEvent",
     "BadFile",
     "BadPlan",

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from lotkin.core.plain_tables.problems import Problem
 
 __all__ = [
+    "BadDocument",
     "BadEvent",
     "BadFile",
     "BadPlan",
@@ -87,6 +88,21 @@ class BadTables(Invalid):
             "nothing was recorded",
             record=source,
             hint="correct the rows listed and try again",
+        )
+
+
+class BadDocument(Invalid):
+    """A document of another program that breaks its standard, or does not fit what is recorded."""
+
+    kind = "bad-document"
+
+    def __init__(self, source: str, problems: Sequence[str]) -> None:
+        self.problems = tuple(problems)
+        super().__init__(
+            f"{source}: {len(problems)} fault{'s' if len(problems) != 1 else ''}, "
+            "nothing was recorded",
+            record=source,
+            hint="whoever wrote the document has to correct what is listed",
         )
 
 

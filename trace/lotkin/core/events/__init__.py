@@ -5,6 +5,7 @@ A new kind is one new file and one line in `KINDS_OF_EVENTS`.
 
 from __future__ import annotations
 
+from lotkin.core.events.adopt import Adopt
 from lotkin.core.events.base import Event
 from lotkin.core.events.bench import Mount
 from lotkin.core.events.build import Build
@@ -29,6 +30,7 @@ from lotkin.core.events.tables import Import
 __all__ = [
     "EVENTS",
     "KINDS_OF_EVENTS",
+    "Adopt",
     "Amend",
     "Blend",
     "Build",
@@ -66,6 +68,7 @@ __all__ = [
 KINDS_OF_EVENTS: tuple[type[Event], ...] = (
     LoadPlan,
     Import,
+    Adopt,
     Receive,
     Issue,
     Make,

@@ -1,0 +1,526 @@
+"""Importing events from an EPCIS 2.0 document (ISO/IEC 19987): our own, or somebody else's."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING, Any, NoReturn
+from uuid import uuid5
+
+from lotkin.core.draft import Draft
+from lotkin.core.epcis.adoption import Adoption, in_order
+from lotkin.core.epcis.checking import Fault, check_document
+from lotkin.core.epcis.event_hash import event_hash
+from lotkin.core.epcis.extension import read_rows
+from lotkin.core.epcis.foreign import Foreign
+from lotkin.core.epcis.identifiers import parts_of
+from lotkin.core.epcis.names import EXTENSION, PREFIX, declared, known_prefixes
+from lotkin.core.epcis.uris import code_of, said_by
+from lotkin.core.errors import BadDocument, BadFile, LotkinError
+from lotkin.core.events.tables import IMPORTED
+from lotkin.core.places import Spot
+from lotkin.core.reading import parse_event, read
+from lotkin.uses.record import record_one
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from lotkin.core.items import Item
+    from lotkin.core.view import Entry, View
+    from lotkin.uses.ports import CanRecord, Clock, Recording
+
+__all__ = ["EpcisImport", "Who", "import_epcis"]
+
+LARGEST_FILE = 1 << 30
+HASH = ("ni:///sha-256;", "?ver=CBV2.0")
+LISTS = (
+    *("epcList", "childEPCs", "inputEPCList", "outputEPCList"),
+    *("quantityList", "childQuantityList", "inputQuantityList", "outputQuantityList"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Who:
+    """Who imports what of whom.
+
+    Attributes:
+        by: Code of the person.
+        supplier: Our code of whose document it is; "" if unknown. Lots that only the standard's
+            fields name are theirs.
+        prefix: Put before every code of a works that also uses lotkin; "" for none.
+    """
+
+    by: str
+    supplier: str = ""
+    prefix: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class EpcisImport:
+    """What became of a document.
+
+    Attributes:
+        events: How many it holds.
+        adopted, amended, voided, repeated: How many were taken over, read anew because they were
+            corrected, taken back, and were taken over before.
+        items, links: How many were made.
+        left_out: What was not taken over, each with where and why.
+    """
+
+    events: int
+    adopted: int = 0
+    amended: int = 0
+    voided: int = 0
+    repeated: int = 0
+    items: int = 0
+    links: int = 0
+    left_out: tuple[str, ...] = ()
+
+
+class _TrialError(Exception):
+    """Ends a transaction that was only a trial."""
+
+
+def import_epcis(
+    store: CanRecord, path: Path, who: Who, *, dry_run: bool, clock: Clock
+) -> EpcisImport:
+    """Take over the events of a document, all of them or none.
+
+    An event that was taken over before is not taken over again. One that reads differently now, or
+    was declared to be in error, amends or voids what was recorded.
+
+    Args:
+        store: Where to.
+        path: The document.
+        who: Who imports what of whom.
+        dry_run: Do it all, and keep nothing.
+        clock: Tells when it is recorded.
+
+    Raises:
+        BadFile: The file cannot be read, or is not JSON.
+        BadDocument: It breaks the standard or does not fit; everything wrong is listed.
+    """
+    document = _load(path)
+    faults = check_document(document)
+    if faults:
+        raise _refused(path, faults)
+    report: EpcisImport | None = None
+    try:
+        with store.recording() as recording:
+            taker = _Taker(recording, document, who, clock)
+            report = taker.take()
+            if taker.faults:
+                raise _refused(path, taker.faults)
+            if dry_run:
+                raise _TrialError
+    except _TrialError:
+        pass
+    assert report is not None
+    return report
+
+
+def _refused(path: Path, faults: list[Fault]) -> BadDocument:
+    return BadDocument(path.name, [str(fault) for fault in faults])
+
+
+def _load(path: Path) -> dict[str, Any]:
+    try:
+        if path.stat().st_size > LARGEST_FILE:
+            raise BadFile(str(path), "is larger than 1 GiB; export a shorter period")
+        text = path.read_text("utf-8-sig")
+    except OSError as error:
+        raise BadFile(str(path), f"cannot be read: {error.strerror}") from error
+    except UnicodeDecodeError as error:
+        raise BadFile(str(path), "is not a text in UTF-8") from error
+    try:
+        document = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_once)
+    except RecursionError:
+        raise BadFile(str(path), "is nested too deeply") from None
+    except ValueError as error:
+        raise BadFile(str(path), f"is not JSON: {error}") from error
+    return document  # type: ignore[no-any-return]
+
+
+def _no_constant(name: str) -> NoReturn:
+    msg = f"{name} is not a number"
+    raise ValueError(msg)
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """Refuse an object that says two things under one name."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        msg = f"{twice[:60]!r} stands twice in one object"
+        raise ValueError(msg)
+    return found
+
+
+@dataclass(slots=True)
+class _Sent:
+    """An event of the document."""
+
+    path: str
+    event: dict[str, Any]
+    hash: str
+    names: Mapping[str, str]
+
+    @property
+    def is_ours(self) -> bool:
+        """Tell whether it was written by lotkin."""
+        return self.names.get(PREFIX) == EXTENSION and f"{PREFIX}:event" in self.event
+
+    @property
+    def error(self) -> dict[str, Any] | None:
+        return self.event.get("errorDeclaration")
+
+    @property
+    def own_identity(self) -> str:
+        if not self.is_ours:
+            return self.hash
+        return f"{self.event[f'{PREFIX}:event']} {self.event.get(f'{PREFIX}:piece', '')}"
+
+
+@dataclass(slots=True)
+class _Count:
+    adopted: int = 0
+    amended: int = 0
+    voided: int = 0
+    repeated: int = 0
+    items: int = 0
+    links: int = 0
+
+
+@dataclass(slots=True)
+class _Recorded:
+    """An adoption that is in the journal: its entry, and whether it was voided since."""
+
+    entry: Entry | None
+    turn: int = 0
+    reading: dict[str, Any] = field(default_factory=dict)
+
+
+class _Taker:
+    """Takes over the events of one document within one transaction.
+
+    Attributes:
+        faults: What does not fit.
+    """
+
+    def __init__(
+        self, recording: Recording, document: dict[str, Any], who: Who, clock: Clock
+    ) -> None:
+        self.recording, self.who, self.clock = recording, who, clock
+        self.faults: list[Fault] = []
+        self.count = _Count()
+        self.sent = list(_sent(document))
+        self.foreign = Foreign(_KnownItems(recording), who.supplier)
+        self.number = 0
+
+    def take(self) -> EpcisImport:
+        """Do it; what does not fit is in `faults`."""
+        living = [each for each in self.sent if each.error is None]
+        adoptions = self._understand(living)
+        if not self.faults:
+            self._take_back({each.identity for each in adoptions})
+            self._record(in_order([each for each in adoptions if not each.is_empty()]))
+        left_out = tuple(f"{path}: {why}" for path, why in self.foreign.left_out)
+        count = self.count
+        return EpcisImport(
+            len(self.sent),
+            count.adopted,
+            count.amended,
+            count.voided,
+            count.repeated,
+            count.items,
+            count.links,
+            left_out,
+        )
+
+    # --- understanding
+
+    def _understand(self, living: list[_Sent]) -> list[Adoption]:
+        roots = self._roots()
+        found = [self._own(each) for each in living if each.is_ours]
+        others = [each for each in living if not each.is_ours]
+        for each in sorted(_merged(others), key=lambda one: _moment(one[0].event)):
+            first = each[0]
+            adoption = self.foreign.read(
+                first.path, _united(each), tuple(sorted(one.hash for one in each))
+            )
+            adoption.identity = roots.get(first.hash, adoption.identity)
+            found.append(adoption)
+        return found
+
+    def _roots(self) -> dict[str, str]:
+        """Map a correcting event to the first that was in error: they are one event."""
+        after = {
+            each.hash: [_bare(uri) for uri in each.error.get("correctiveEventIDs", ())]
+            for each in self.sent
+            if each.error is not None and not each.is_ours
+        }
+        roots: dict[str, str] = {}
+        corrected = {digest for digests in after.values() for digest in digests}
+        for first in after:
+            if first in corrected:
+                continue
+            at, seen = first, {first}
+            while len(after.get(at, ())) == 1 and after[at][0] not in seen:
+                at = after[at][0]
+                seen.add(at)
+            roots[at] = first
+        return roots
+
+    def _own(self, sent: _Sent) -> Adoption:
+        faults: list[tuple[str, str]] = []
+        rows = read_rows(sent.event, faults)
+        said = str(sent.event.get("eventID", ""))
+        if _bare(said) != sent.hash:
+            faults.append(("eventID", "is not the hash of what the event says; it was changed"))
+        at = _moment(sent.event)
+        adoption = Adoption(sent.path, at, (sent.hash,), sent.own_identity, rows)
+        if not faults:
+            named = _named(sent.event)
+            for code in sorted(_codes(rows) - named):
+                faults.append((f"{PREFIX}:item", f"{code} is not in the event's own lists"))
+        if self.who.prefix:
+            _put_before(self.who.prefix, rows)
+            adoption.identity = f"{self.who.prefix} {adoption.identity}"
+        if not faults:
+            try:
+                parse_event(self._data(adoption, adoption.event_id()), "the event")
+            except LotkinError as error:
+                faults.append(("", error.message))
+        self.faults += [
+            Fault(f"{sent.path}.{path}".rstrip("."), message) for path, message in faults
+        ]
+        return adoption
+
+    def _data(self, adoption: Adoption, event_id: object) -> dict[str, Any]:
+        return {
+            "kind": "adopt",
+            "id": event_id,
+            "at": adoption.at,
+            "by": self.who.by,
+            "reported": True,
+            "hashes": adoption.hashes,
+            "foreign": adoption.foreign,
+            **adoption.rows,
+        }
+
+    # --- recording
+
+    def _recorded(self, adoption: Adoption) -> _Recorded:
+        """Find what was taken over before; after a void a new turn begins."""
+        turn = 0
+        while True:
+            entry = self.recording.entry_by_id(str(adoption.event_id(turn)))
+            if entry is None:
+                return _Recorded(None, turn)
+            if not self.recording.facts("void", str(entry.seq)):
+                event = read(Draft(self.recording), entry)
+                return _Recorded(entry, turn, event.to_data())
+            turn += 1
+
+    def _take_back(self, living: set[str]) -> None:
+        """Void what was taken over and is now declared not to have happened."""
+        for each in self.sent:
+            if each.error is None:
+                continue
+            identity = each.own_identity
+            if self.who.prefix and each.is_ours:
+                identity = f"{self.who.prefix} {identity}"
+            known = self._recorded(Adoption(each.path, _moment(each.event), (), identity))
+            if known.entry is None or identity in living:
+                continue
+            if self._try(
+                each.path,
+                {
+                    "kind": "void",
+                    "id": self._id(f"void {known.entry.id}"),
+                    "at": self._now(),
+                    "by": self.who.by,
+                    "event": known.entry.id,
+                    "reason": "declared to be in error by whoever recorded it",
+                },
+            ):
+                self.count.voided += 1
+
+    def _record(self, adoptions: list[Adoption]) -> None:
+        changed: list[tuple[Adoption, Entry]] = []
+        waiting: list[tuple[Adoption, int]] = []
+        for each in adoptions:
+            known = self._recorded(each)
+            if known.entry is None:
+                waiting.append((each, known.turn))
+            elif tuple(known.reading.get("hashes", ())) == each.hashes:
+                self.count.repeated += 1
+            else:
+                changed.append((each, known.entry))
+        later: list[tuple[Adoption, int]] = []
+        for each, turn in waiting:
+            if changed and not self._is_ready(each):
+                later.append((each, turn))
+            else:
+                self._adopt(each, turn)
+        if changed:
+            self._amend(changed)
+        for each, turn in later:
+            self._adopt(each, turn)
+
+    def _is_ready(self, adoption: Adoption) -> bool:
+        needed = adoption.names() - adoption.makes()
+        return all(self.recording.item(code) is not None for code in needed)
+
+    def _adopt(self, adoption: Adoption, turn: int) -> None:
+        if self._try(adoption.path, self._data(adoption, adoption.event_id(turn))):
+            self.count.adopted += 1
+            self.count.items += len(adoption.rows.get("items", ()))
+            self.count.links += len(adoption.rows.get("links", ()))
+
+    def _amend(self, changed: list[tuple[Adoption, Entry]]) -> None:
+        changes = []
+        for adoption, entry in changed:
+            whole = parse_event(self._data(adoption, entry.id), "the event").to_data()
+            patch: dict[str, Any] = {
+                name: whole.get(name) for name in ("items", "links", "postings", "labels", "holds")
+            }
+            patch |= {"at": whole["at"], "hashes": whole["hashes"]}
+            changes.append({"event": entry.id, "patch": patch})
+        done = self._try(
+            changed[0][0].path,
+            {
+                "kind": "amend",
+                "id": self._id(" ".join(digest for each, _ in changed for digest in each.hashes)),
+                "at": self._now(),
+                "by": self.who.by,
+                "reason": "reads differently in a newer document",
+                "changes": changes,
+            },
+        )
+        if done:
+            self.count.amended += len(changed)
+
+    def _id(self, what: str) -> str:
+        self.number += 1
+        head = self.recording.head[1]
+        return str(uuid5(Adoption("", datetime.min, (), what).event_id(), head))
+
+    def _now(self) -> datetime:
+        from lotkin.core.instants import from_us
+
+        return from_us(self.clock())
+
+    def _try(self, path: str, data: dict[str, Any]) -> bool:
+        """Record an event, or note why that cannot be."""
+        try:
+            record_one(self.recording, parse_event(data, "the event"), self.clock())
+        except LotkinError as error:
+            self.faults.append(Fault(path, error.message))
+            return False
+        return True
+
+
+def _sent(document: dict[str, Any]) -> Iterator[_Sent]:
+    outer = document["@context"]
+    for number, event in enumerate(document["epcisBody"]["eventList"]):
+        names = known_prefixes(outer, event.get("@context"))
+        digest = _bare(event_hash(event, names))
+        own = {**declared(outer), **declared(event.get("@context"))}
+        yield _Sent(f"epcisBody.eventList[{number}]", event, digest, own)
+
+
+def _bare(uri: str) -> str:
+    return uri.removeprefix(HASH[0]).removesuffix(HASH[1])
+
+
+def _moment(event: Mapping[str, Any]) -> datetime:
+    return datetime.fromisoformat(str(event["eventTime"]).upper())
+
+
+def _merged(sent: list[_Sent]) -> list[list[_Sent]]:
+    """Gather the events that are parts of one transformation."""
+    groups: dict[str, list[_Sent]] = defaultdict(list)
+    for each in sent:
+        whole = each.event.get("transformationID")
+        groups[f"id {whole}" if whole else each.path].append(each)
+    return [sorted(each, key=lambda one: _moment(one.event))[::-1] for each in groups.values()]
+
+
+def _united(parts: list[_Sent]) -> dict[str, Any]:
+    """Make one event of the parts of a transformation: the last one, with the lists of all."""
+    event = dict(parts[0].event)
+    for name in LISTS:
+        together = [one for part in reversed(parts) for one in part.event.get(name, ())]
+        if together:
+            event[name] = together
+    return event
+
+
+def _named(event: Mapping[str, Any]) -> set[str]:
+    """Give the codes that the standard's fields of an event of ours name."""
+    uris = [event["parentID"]] if "parentID" in event else []
+    for name in LISTS:
+        for one in event.get(name, ()):
+            uris.append(one["epcClass"] if isinstance(one, dict) else one)
+    return {code for uri in uris if (code := code_of(uri)) is not None}
+
+
+def _codes(rows: Mapping[str, list[dict[str, Any]]]) -> set[str]:
+    return Adoption("", datetime.min, (), "", dict(rows)).names()
+
+
+def _put_before(prefix: str, rows: dict[str, list[dict[str, Any]]]) -> None:
+    """Put a prefix before every code."""
+    fields = ("code", "parent", "child", "item", "serial", "text")
+    for section in rows.values():
+        for row in section:
+            for name in (*fields, "origin_within", "destination_within"):
+                if row.get(name):
+                    row[name] = prefix + row[name]
+
+
+class _KnownItems:
+    """What is recorded here, as the understanding of foreign events asks for it."""
+
+    def __init__(self, view: View) -> None:
+        self._view = view
+        number = getattr(view, "plan_number", lambda: 0)()
+        plan = view.plan(number) if number else None
+        parts = plan.parts if plan is not None else ()
+        self._parts = {part.gtin.zfill(14): part.code for part in parts if part.gtin}
+
+    def find(self, uri: str, code: str) -> Item | None:
+        """Find an item by what its identifier says, or by the code that we would give it."""
+        ours = said_by(uri, "item")
+        if ours is not None:
+            return self._view.item(ours)
+        said = parts_of(uri)
+        part = self._parts.get(said.get("01", ""), "")
+        for key in ("21", "10"):
+            if part and key in said:
+                item = self._of_part(code_of(uri) or "", part)
+                if item is not None:
+                    return item
+        if "00" in said and (item := self._view.item(said["00"])) is not None:
+            return item
+        return self._view.item(code)
+
+    def _of_part(self, text: str, part: str) -> Item | None:
+        """Find an item of ours: the newest state of a serial, or a lot."""
+        current = self._view.label(text) or text
+        item = self._view.item(current)
+        return item if item is not None and item.part == part else None
+
+    def part(self, gtin: str) -> str:
+        """Give our code of a part by its GTIN; the GTIN if we have none."""
+        return self._parts.get(gtin, gtin)
+
+    def spot(self, code: str) -> Spot:
+        """Tell where an item lies, most of it."""
+        stock = {s: q for s, q in self._view.stock(code).items() if not s.is_end and q > 0}
+        return max(stock, key=lambda spot: stock[spot]) if stock else Spot(IMPORTED)
