@@ -70,7 +70,12 @@ def test_the_events_come_one_by_one() -> None:
 
 def test_every_kind_of_event_but_import_and_drill_occurs(demo: Demo) -> None:
     # how long a drill took is measured, so no scenario can tell it; users record their own
-    assert {entry.kind for entry in demo.entries} == set(EVENTS) - {"import", "adopt", "drill", "seal"}
+    assert {entry.kind for entry in demo.entries} == set(EVENTS) - {
+        "import",
+        "adopt",
+        "drill",
+        "seal",
+    }
 
 
 def test_the_records_run_for_eighteen_months(demo: Demo) -> None:

@@ -34,9 +34,7 @@ def exported(store: Store, path: Path, scope: Scope | None = None) -> Path:
 
 
 def taken_over(path: Path, into: Works, **more: str) -> EpcisImport:
-    return import_epcis(
-        into.store, path, Who("QUINN", **more), dry_run=False, clock=into.clock
-    )
+    return import_epcis(into.store, path, Who("QUINN", **more), dry_run=False, clock=into.clock)
 
 
 @settings(max_examples=40)

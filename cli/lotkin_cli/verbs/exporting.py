@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lotkin.shown.words import counted
-from lotkin_cli.opening import open_db
+from lotkin_cli.opening import open_db, plan_in_force
 from lotkin_cli.options import Db, Json, check_file
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
     from lotkin.shown.json_document import Data
-    from lotkin_cli.opening import ReadingAll
+    from lotkin_cli.opening import Opened, ReadingAll
 
 __all__ = ["add_to"]
 
@@ -28,6 +28,7 @@ class Format(StrEnum):
     PARQUET = "parquet"
     PROV = "prov"
     GRAPHML = "graphml"
+    EPCIS = "epcis"
 
 
 def _file(name: str, say: str) -> typer.models.OptionInfo:
@@ -52,8 +53,20 @@ def export_command(
         typer.Option(
             "--of",
             metavar="CODE",
-            help="Only this, all behind it, all made of it (prov, graphml).",
+            help="Only this, all behind it, all made of it (epcis, prov, graphml).",
         ),
+    ] = None,
+    case: Annotated[
+        str | None,
+        typer.Option("--case", metavar="CASE", help="Only what a case is about (epcis)."),
+    ] = None,
+    since: Annotated[
+        str | None,
+        typer.Option("--since", metavar="TIME", help="Only what happened from then on (epcis)."),
+    ] = None,
+    until: Annotated[
+        str | None,
+        typer.Option("--until", metavar="TIME", help="Only what happened before then (epcis)."),
     ] = None,
     json: Json = False,
     db: Db = None,
@@ -61,12 +74,20 @@ def export_command(
     """Write items and links for other programs.
 
     `tables` are two plain tables that can be imported again, with codes exactly as they are:
-    import the columns into a spreadsheet as text. `prov` is W3C PROV in JSON, `graphml` is for
-    graph tools, `parquet` for questions over very many works.
+    import the columns into a spreadsheet as text. `epcis` is every event by the standard EPCIS 2.0
+    (ISO/IEC 19987), which others can read and lotkin can import. `prov` is W3C PROV in JSON,
+    `graphml` is for graph tools, `parquet` for questions over very many works.
     """
     _check(form, items, links, to, of)
-    with open_db(db).reading() as view:
-        said, lines = _export(view, form, (items, links, to), of or [])
+    if form is not Format.EPCIS and (case or since or until):
+        raise typer.BadParameter("--case, --since and --until are for epcis only")
+    store = open_db(db)
+    if form is Format.EPCIS:
+        assert to is not None
+        said, lines = _export_epcis(store, to, of or [], case, (since, until))
+    else:
+        with store.reading() as view:
+            said, lines = _export(view, form, (items, links, to), of or [])
     if json:
         from lotkin_cli.shown.json_document import write_document
 
@@ -128,6 +149,41 @@ def _export(
     )
 
 
+def _export_epcis(
+    store: Opened, to: Path, of: list[str], case: str | None, span: tuple[str | None, str | None]
+) -> tuple[Data, list[str]]:
+    from datetime import UTC
+
+    from lotkin.shown.places import Places
+    from lotkin.uses.export_epcis import Scope, export_epcis
+    from lotkin.wiring import now_us
+
+    start, end = (_moment(text) for text in span)
+    if start is not None and end is not None and end <= start:
+        raise typer.BadParameter("--until is not after --since")
+    zone = Places(plan_in_force(store)).zone or UTC
+    scope = Scope(tuple(of), case or "", start, end)
+    with store.reading() as view:
+        done = export_epcis(view, scope, to, zone=zone, now=now_us())
+    lines = [f"wrote {counted(done.events, 'EPCIS event')}"]
+    if done.in_error:
+        lines.append(f"{done.in_error} of them declared to be in error, because corrected since")
+    return {"events": done.events, "in_error": done.in_error, "not_told": done.not_told}, lines
+
+
+def _moment(text: str | None) -> int | None:
+    from lotkin.core.instants import parse_instant, to_us
+
+    if text is None:
+        return None
+    try:
+        return to_us(parse_instant(text))
+    except ValueError as error:
+        raise typer.BadParameter(
+            f"{text!r} is no time; write it like 2026-03-01T07:30:00Z"
+        ) from error
+
+
 def _tables(view: ReadingAll, items: Path, links: Path) -> tuple[Data, list[str]]:
     from lotkin.uses.export_tables import export_tables
 
@@ -152,6 +208,7 @@ def add_to(app: typer.Typer) -> None:
         section=KEEP,
         examples=(
             "lotkin export --items items.csv --links links.csv",
+            "lotkin export --format epcis --case CASE-001 --to case.json",
             "lotkin export --format prov --of DP40-0404 --to unit.json",
         ),
     )

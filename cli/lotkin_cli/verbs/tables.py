@@ -9,7 +9,7 @@ import typer
 
 from lotkin.shown.words import counted
 from lotkin_cli.opening import open_db, plan_in_force
-from lotkin_cli.options import By, Db, Json, check_file
+from lotkin_cli.options import By, Db, Json, check_code, check_file
 from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import RECORD, add_verb
 
@@ -60,32 +60,49 @@ def import_command(
             "--propose", metavar="FILE", callback=check_file, help="Write a proposal of a mapping."
         ),
     ] = None,
+    epcis: Annotated[
+        Path | None,
+        typer.Option(
+            "--epcis", metavar="FILE", callback=check_file, help="An EPCIS 2.0 document (JSON)."
+        ),
+    ] = None,
+    supplier: Annotated[
+        str | None,
+        typer.Option("--from", metavar="SUPPLIER", help="Whose document it is, by our code."),
+    ] = None,
+    prefix: Annotated[
+        str | None,
+        typer.Option(
+            "--prefix", metavar="TEXT", help="Put before every code of another lotkin works."
+        ),
+    ] = None,
     dry_run: Annotated[
-        bool, typer.Option("--dry-run", help="Check the tables; record nothing.")
+        bool, typer.Option("--dry-run", help="Check everything; record nothing.")
     ] = False,
     by: By = "",
     json: Json = False,
     db: Db = None,
 ) -> None:
-    """Take over items and links from two plain tables, or from a spreadsheet.
+    """Take over items and links from tables, a spreadsheet or an EPCIS document.
 
     All of them or none. Bad rows are listed with line, column and reason. The same files are
     imported once, however often they are sent. `quantity` of an item is what was made or received.
     A spreadsheet needs a mapping of its columns: let one be proposed, correct it, try --dry-run.
+    An EPCIS document holds events by the standard, a supplier's or of another lotkin works; what
+    was corrected since it was imported is corrected here too.
     """
+    _check(epcis, (supplier, prefix), xlsx, (mapping, propose), (items, links))
+    if epcis is not None:
+        who = (by, supplier or "", prefix or "")
+        _import_epcis(epcis, who, dry_run=dry_run, json=json, db=db)
+        return
     if xlsx is not None:
-        if items is not None or links is not None or (mapping is None) == (propose is None):
-            raise typer.BadParameter("a spreadsheet takes either --mapping or --propose, alone")
         if propose is not None:
             _propose(xlsx, propose, json=json)
         else:
             assert mapping is not None
             _import_workbook(xlsx, mapping, by, dry_run=dry_run, json=json, db=db)
         return
-    if mapping is not None or propose is not None:
-        raise typer.BadParameter("--mapping and --propose are for a spreadsheet, --xlsx")
-    if items is None and links is None:
-        raise typer.BadParameter("name a table with --items, --links or both")
     from lotkin.core.instants import from_us
     from lotkin.uses.import_tables import import_tables
     from lotkin.wiring import now_us
@@ -112,6 +129,29 @@ def import_command(
         )
     else:
         write(_told(done, dry_run=dry_run))
+
+
+Files = tuple[Path | None, Path | None]
+
+
+def _check(
+    epcis: Path | None,
+    who: tuple[str | None, str | None],
+    xlsx: Path | None,
+    mapping: Files,
+    tables: Files,
+) -> None:
+    """Check that options which belong together came together."""
+    if epcis is not None and any((xlsx, *mapping, *tables)):
+        raise typer.BadParameter("a document is imported alone")
+    if epcis is None and any(who):
+        raise typer.BadParameter("--from and --prefix are for a document, --epcis")
+    if xlsx is not None and (any(tables) or all(mapping) or not any(mapping)):
+        raise typer.BadParameter("a spreadsheet takes either --mapping or --propose, alone")
+    if xlsx is None and any(mapping):
+        raise typer.BadParameter("--mapping and --propose are for a spreadsheet, --xlsx")
+    if epcis is None and xlsx is None and not any(tables):
+        raise typer.BadParameter("name a table with --items, --links or both")
 
 
 def _propose(xlsx: Path, to: Path, *, json: bool) -> None:
@@ -174,6 +214,38 @@ def _import_workbook(
         write(f"  {count} {kind}")
 
 
+def _import_epcis(
+    path: Path, who: tuple[str, str, str], *, dry_run: bool, json: bool, db: str | None
+) -> None:
+    from lotkin.uses.import_epcis import Who, import_epcis
+    from lotkin.wiring import now_us
+
+    store = open_db(db)
+    plan = plan_in_force(store)
+    _, supplier, prefix = who
+    if supplier and plan is not None and plan.supplier(supplier) is None:
+        raise typer.BadParameter(f"the plan has no supplier {clean(supplier)}")
+    check_code(prefix or "-")
+    done = import_epcis(store, path, Who(*who), dry_run=dry_run, clock=now_us)
+    if json:
+        from dataclasses import asdict
+
+        from lotkin_cli.shown.json_document import write_document
+
+        write_document({**asdict(done), "left_out": list(done.left_out), "dry_run": dry_run})
+        return
+    made = f"{counted(done.items, 'item')} and {counted(done.links, 'link')}"
+    write(f"{counted(done.events, 'EPCIS event')}: {done.adopted} new, with {made}")
+    if done.amended or done.voided:
+        write(f"{done.amended} corrected, {done.voided} taken back")
+    if done.repeated:
+        write(f"{done.repeated} were imported before")
+    for line in done.left_out:
+        write(f"left out: {clean(line)}")
+    if dry_run:
+        write("nothing was recorded")
+
+
 def _told(done: ImportReport, *, dry_run: bool) -> str:
     what = f"{counted(done.items, 'item')} and {counted(done.links, 'link')}"
     if done.repeated:
@@ -193,5 +265,6 @@ def add_to(app: typer.Typer) -> None:
         examples=(
             "lotkin import --items items.csv --links links.csv --dry-run",
             "lotkin import --xlsx lots.xlsx --propose lots.toml",
+            "lotkin import --epcis alloy.json --from NORDMET --dry-run",
         ),
     )

@@ -61,7 +61,7 @@ def _set_up(connection: Any, _: Any) -> None:
     PostgreSQL has no NUL in a text. It is written as U+FFFD, the mark of what cannot be shown: what
     a scanner sent is kept, and what nobody can have stored is not found instead of refused.
     """
-    from psycopg.types.string import StrDumperUnknown
+    from psycopg.types.string import StrDumperUnknown  # noqa: PLC0415 - loaded by need only
 
     class Dumper(StrDumperUnknown):
         def dump(self, obj: str) -> Any:

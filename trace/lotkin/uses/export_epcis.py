@@ -5,14 +5,14 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from lotkin.core.cases import find_case
 from lotkin.core.draft import Draft
 from lotkin.core.epcis.event_hash import event_hash
 from lotkin.core.epcis.extension import EventRows
 from lotkin.core.epcis.names import PREFIX, known_prefixes, our_context
-from lotkin.core.epcis.stating import Naming, Told, moment, state
+from lotkin.core.epcis.stating import Told, moment, state
 from lotkin.core.epcis.steps import NOT_TOLD
 from lotkin.core.epcis.uris import item_uri, our_uri
 from lotkin.core.errors import LotkinError, UnknownCase
@@ -110,7 +110,7 @@ def export_epcis(
     return EpcisExport(teller.told, teller.in_error, teller.not_told)
 
 
-class _Naming(Naming):
+class _Naming:
     """Finds items of the view, and names them by the plan in force."""
 
     def __init__(self, view: ReadingEvents) -> None:
@@ -150,9 +150,7 @@ class _Teller:
         self.chosen = self._chosen()
         self.rows = self._gather()
         self.readings = _readings(view)
-        self.voids = {
-            int(fact.subject): view.entry(fact.event) for fact in view.facts_of("void")
-        }
+        self.voids = {int(fact.subject): view.entry(fact.event) for fact in view.facts_of("void")}
 
     def _chosen(self) -> frozenset[str] | None:
         """Give the codes that are wanted; None for all."""
@@ -171,25 +169,22 @@ class _Teller:
         rows: dict[int, EventRows] = defaultdict(EventRows)
         wanted = self.chosen
         for item in self.view.all_items():
-            if wanted is None or item.code in wanted:
-                rows[item.event].items.append(item)
+            rows[item.event].items.append(item)
         for link in self.view.all_links():
-            if wanted is None or (link.parent in wanted and link.child in wanted):
-                rows[link.event].links.append(link)
+            rows[link.event].links.append(link)
         for movement in self.view.all_movements():
-            if wanted is None or movement.item in wanted:
-                rows[movement.event].movements.append(movement)
+            rows[movement.event].movements.append(movement)
         for fact in self.view.facts_of("label"):
-            if wanted is None or str(fact.value["item"]) in wanted:
-                rows[fact.event].labels.append(fact)
+            rows[fact.event].labels.append(fact)
         for fact in self.view.facts_of("hold"):
-            if self.view.item(fact.subject) is None:
-                continue
-            if wanted is None or fact.subject in wanted:
+            if self.view.item(fact.subject) is not None:
                 rows[fact.event].holds.append(fact)
-        return rows
+        if wanted is None:
+            return rows
+        chosen = {seq: self._only_chosen(each, wanted) for seq, each in rows.items()}
+        return {seq: each for seq, each in chosen.items() if each.codes()}
 
-    def events(self) -> Iterator[dict[str, Json]]:
+    def events(self) -> Iterator[dict[str, Any]]:
         """Yield EPCIS events, those in error before what corrects them."""
         for entry in self.view.entries():
             if entry.kind in NOT_TOLD:
@@ -212,7 +207,7 @@ class _Teller:
         readings: list[tuple[Entry, dict[str, Json]]],
         now: dict[str, Json],
         at: int,
-    ) -> Iterator[dict[str, Json]]:
+    ) -> Iterator[dict[str, Any]]:
         void = self.voids.get(entry.seq)
         living = self._living(entry, now, at, len(readings)) if void is None else []
         if void is None and self.chosen is not None and not living:
@@ -220,7 +215,7 @@ class _Teller:
         corrections = [correction for correction, _ in readings] + ([void] if void else [])
         past = [entry.data, *(data for _, data in readings)][: len(corrections)]
         after: list[str] = [str(event["eventID"]) for event in living]
-        wrong: list[dict[str, Json]] = []
+        wrong: list[dict[str, Any]] = []
         for number in reversed(range(len(past))):
             event = self._erroneous(entry, past[number], number)
             if event is None:
@@ -235,19 +230,17 @@ class _Teller:
 
     def _living(
         self, entry: Entry, data: dict[str, Json], at: int, reading: int
-    ) -> list[dict[str, Json]]:
-        rows = self.rows.get(entry.seq)
-        if rows is None and self.chosen is not None:
-            return []
+    ) -> list[dict[str, Any]]:
         subjects = self.subjects.get(str(data.get("case")), ())
         told = Told(
             entry.id,
             entry.kind,
             at,
             data,
-            rows or EventRows(),
+            self.rows.get(entry.seq, EventRows()),
             reading,
             subjects=subjects if entry.kind == "close-case" else (),
+            wanted=self.chosen,
         )
         self.naming.also({})
         return [
@@ -256,14 +249,14 @@ class _Teller:
             if (event := state(piece, self.naming, self.zone)) is not None
         ]
 
-    def _named(self, event: dict[str, Json]) -> dict[str, Json]:
+    def _named(self, event: dict[str, Any]) -> dict[str, Any]:
         """Name an event by its hash."""
         event["eventID"] = event_hash(event, NAMES)
         return event
 
     def _erroneous(
         self, entry: Entry, data: dict[str, Json], reading: int
-    ) -> dict[str, Json] | None:
+    ) -> dict[str, Any] | None:
         """Tell an event as it read before it was corrected; what it made is derived anew."""
         draft = Draft(self.view, frozenset({entry.seq}))
         event = parse_event(data, f"event {entry.seq}")
@@ -274,23 +267,21 @@ class _Teller:
             rows = EventRows(list(draft.items.values()), draft.links, draft.movements)
         except LotkinError:  # what it named is not there any more
             rows = EventRows()
-        rows = self._only_chosen(rows)
+        if self.chosen is not None:
+            rows = self._only_chosen(rows, self.chosen)
         self.naming.also({item.code: item for item in rows.items})
-        told = Told(entry.id, entry.kind, event.at_us, data, rows, reading)
+        told = Told(entry.id, entry.kind, event.at_us, data, rows, reading, wanted=self.chosen)
         stated = state(told, self.naming, self.zone)
-        if stated is None or (self.chosen is not None and not rows.codes()):
-            return None
-        return self._named(stated)
+        return None if stated is None else self._named(stated)
 
-    def _only_chosen(self, rows: EventRows) -> EventRows:
-        """Leave out what the rows say of items that are recorded and not wanted."""
-        wanted = self.chosen
-        if wanted is None:
-            return rows
+    def _only_chosen(self, rows: EventRows, wanted: frozenset[str]) -> EventRows:
+        """Leave out what the rows say of items that are not wanted."""
         return EventRows(
             [item for item in rows.items if item.code in wanted],
             [link for link in rows.links if link.parent in wanted and link.child in wanted],
             [movement for movement in rows.movements if movement.item in wanted],
+            [fact for fact in rows.labels if str(fact.value["item"]) in wanted],
+            [fact for fact in rows.holds if fact.subject in wanted],
         )
 
     def _declared(self, correction: Entry, after: Sequence[str]) -> Json:
@@ -337,10 +328,10 @@ def _pieces(told: Told) -> list[Told]:
         by_child[link.child].links.append(link)
     rest = EventRows(labels=told.rows.labels, holds=told.rows.holds)
     for code, item in made.items():
-        (by_child[code] if code in by_child else rest).items.append(item)
+        by_child.get(code, rest).items.append(item)
     home = {link.parent: link.child for link in reversed(told.rows.links)}
     for movement in told.rows.movements:
         code = movement.item if movement.origin is None else home.get(movement.item, "")
-        (by_child[code] if code in by_child else rest).movements.append(movement)
+        by_child.get(code, rest).movements.append(movement)
     pieces = [rest, *by_child.values()] if rest.codes() else list(by_child.values())
     return [replace(told, rows=rows, piece=number) for number, rows in enumerate(pieces, 1)]

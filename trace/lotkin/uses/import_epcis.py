@@ -2,44 +2,40 @@
 
 from __future__ import annotations
 
-import json
-from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import TYPE_CHECKING, Any, NoReturn
-from uuid import uuid5
+from typing import TYPE_CHECKING, Any
+from uuid import NAMESPACE_OID, uuid5
 
 from lotkin.core.draft import Draft
-from lotkin.core.epcis.adoption import Adoption, in_order
+from lotkin.core.epcis.adoption import Adoption, in_order, names_in
 from lotkin.core.epcis.checking import Fault, check_document
-from lotkin.core.epcis.event_hash import event_hash
 from lotkin.core.epcis.extension import read_rows
 from lotkin.core.epcis.foreign import Foreign
-from lotkin.core.epcis.identifiers import parts_of
-from lotkin.core.epcis.names import EXTENSION, PREFIX, declared, known_prefixes
-from lotkin.core.epcis.uris import code_of, said_by
-from lotkin.core.errors import BadDocument, BadFile, LotkinError
-from lotkin.core.events.tables import IMPORTED
-from lotkin.core.places import Spot
+from lotkin.core.epcis.names import PREFIX
+from lotkin.core.errors import BadDocument, LotkinError
+from lotkin.core.instants import from_us
 from lotkin.core.reading import parse_event, read
+from lotkin.uses.known_items import KnownItems
 from lotkin.uses.record import record_one
+from lotkin.uses.sent_events import (
+    Sent,
+    bare,
+    codes_named,
+    load_document,
+    merged,
+    moment_of,
+    sent_events,
+    united,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
     from pathlib import Path
 
-    from lotkin.core.items import Item
-    from lotkin.core.view import Entry, View
+    from lotkin.core.view import Entry
     from lotkin.uses.ports import CanRecord, Clock, Recording
 
 __all__ = ["EpcisImport", "Who", "import_epcis"]
-
-LARGEST_FILE = 1 << 30
-HASH = ("ni:///sha-256;", "?ver=CBV2.0")
-LISTS = (
-    *("epcList", "childEPCs", "inputEPCList", "outputEPCList"),
-    *("quantityList", "childQuantityList", "inputQuantityList", "outputQuantityList"),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +99,7 @@ def import_epcis(
         BadFile: The file cannot be read, or is not JSON.
         BadDocument: It breaks the standard or does not fit; everything wrong is listed.
     """
-    document = _load(path)
+    document = load_document(path)
     faults = check_document(document)
     if faults:
         raise _refused(path, faults)
@@ -124,65 +120,6 @@ def import_epcis(
 
 def _refused(path: Path, faults: list[Fault]) -> BadDocument:
     return BadDocument(path.name, [str(fault) for fault in faults])
-
-
-def _load(path: Path) -> dict[str, Any]:
-    try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise BadFile(str(path), "is larger than 1 GiB; export a shorter period")
-        text = path.read_text("utf-8-sig")
-    except OSError as error:
-        raise BadFile(str(path), f"cannot be read: {error.strerror}") from error
-    except UnicodeDecodeError as error:
-        raise BadFile(str(path), "is not a text in UTF-8") from error
-    try:
-        document = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_once)
-    except RecursionError:
-        raise BadFile(str(path), "is nested too deeply") from None
-    except ValueError as error:
-        raise BadFile(str(path), f"is not JSON: {error}") from error
-    return document  # type: ignore[no-any-return]
-
-
-def _no_constant(name: str) -> NoReturn:
-    msg = f"{name} is not a number"
-    raise ValueError(msg)
-
-
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    """Refuse an object that says two things under one name."""
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        msg = f"{twice[:60]!r} stands twice in one object"
-        raise ValueError(msg)
-    return found
-
-
-@dataclass(slots=True)
-class _Sent:
-    """An event of the document."""
-
-    path: str
-    event: dict[str, Any]
-    hash: str
-    names: Mapping[str, str]
-
-    @property
-    def is_ours(self) -> bool:
-        """Tell whether it was written by lotkin."""
-        return self.names.get(PREFIX) == EXTENSION and f"{PREFIX}:event" in self.event
-
-    @property
-    def error(self) -> dict[str, Any] | None:
-        return self.event.get("errorDeclaration")
-
-    @property
-    def own_identity(self) -> str:
-        if not self.is_ours:
-            return self.hash
-        return f"{self.event[f'{PREFIX}:event']} {self.event.get(f'{PREFIX}:piece', '')}"
 
 
 @dataclass(slots=True)
@@ -217,8 +154,8 @@ class _Taker:
         self.recording, self.who, self.clock = recording, who, clock
         self.faults: list[Fault] = []
         self.count = _Count()
-        self.sent = list(_sent(document))
-        self.foreign = Foreign(_KnownItems(recording), who.supplier)
+        self.sent = list(sent_events(document))
+        self.foreign = Foreign(KnownItems(recording), who.supplier)
         self.number = 0
 
     def take(self) -> EpcisImport:
@@ -243,14 +180,14 @@ class _Taker:
 
     # --- understanding
 
-    def _understand(self, living: list[_Sent]) -> list[Adoption]:
+    def _understand(self, living: list[Sent]) -> list[Adoption]:
         roots = self._roots()
         found = [self._own(each) for each in living if each.is_ours]
         others = [each for each in living if not each.is_ours]
-        for each in sorted(_merged(others), key=lambda one: _moment(one[0].event)):
+        for each in sorted(merged(others), key=lambda one: moment_of(one[0].event)):
             first = each[0]
             adoption = self.foreign.read(
-                first.path, _united(each), tuple(sorted(one.hash for one in each))
+                first.path, united(each), tuple(sorted(one.hash for one in each))
             )
             adoption.identity = roots.get(first.hash, adoption.identity)
             found.append(adoption)
@@ -259,7 +196,7 @@ class _Taker:
     def _roots(self) -> dict[str, str]:
         """Map a correcting event to the first that was in error: they are one event."""
         after = {
-            each.hash: [_bare(uri) for uri in each.error.get("correctiveEventIDs", ())]
+            each.hash: [bare(uri) for uri in each.error.get("correctiveEventIDs", ())]
             for each in self.sent
             if each.error is not None and not each.is_ours
         }
@@ -275,18 +212,20 @@ class _Taker:
             roots[at] = first
         return roots
 
-    def _own(self, sent: _Sent) -> Adoption:
+    def _own(self, sent: Sent) -> Adoption:
         faults: list[tuple[str, str]] = []
         rows = read_rows(sent.event, faults)
         said = str(sent.event.get("eventID", ""))
-        if _bare(said) != sent.hash:
+        if bare(said) != sent.hash:
             faults.append(("eventID", "is not the hash of what the event says; it was changed"))
-        at = _moment(sent.event)
+        at = moment_of(sent.event)
         adoption = Adoption(sent.path, at, (sent.hash,), sent.own_identity, rows)
         if not faults:
-            named = _named(sent.event)
-            for code in sorted(_codes(rows) - named):
-                faults.append((f"{PREFIX}:item", f"{code} is not in the event's own lists"))
+            named = codes_named(sent.event)
+            faults += [
+                (f"{PREFIX}:item", f"{code} is not in the event's own lists")
+                for code in sorted(names_in(rows) - named)
+            ]
         if self.who.prefix:
             _put_before(self.who.prefix, rows)
             adoption.identity = f"{self.who.prefix} {adoption.identity}"
@@ -334,7 +273,7 @@ class _Taker:
             identity = each.own_identity
             if self.who.prefix and each.is_ours:
                 identity = f"{self.who.prefix} {identity}"
-            known = self._recorded(Adoption(each.path, _moment(each.event), (), identity))
+            known = self._recorded(Adoption(each.path, moment_of(each.event), (), identity))
             if known.entry is None or identity in living:
                 continue
             if self._try(
@@ -408,11 +347,9 @@ class _Taker:
     def _id(self, what: str) -> str:
         self.number += 1
         head = self.recording.head[1]
-        return str(uuid5(Adoption("", datetime.min, (), what).event_id(), head))
+        return str(uuid5(NAMESPACE_OID, f"lotkin {what} {head} {self.number}"))
 
     def _now(self) -> datetime:
-        from lotkin.core.instants import from_us
-
         return from_us(self.clock())
 
     def _try(self, path: str, data: dict[str, Any]) -> bool:
@@ -425,55 +362,6 @@ class _Taker:
         return True
 
 
-def _sent(document: dict[str, Any]) -> Iterator[_Sent]:
-    outer = document["@context"]
-    for number, event in enumerate(document["epcisBody"]["eventList"]):
-        names = known_prefixes(outer, event.get("@context"))
-        digest = _bare(event_hash(event, names))
-        own = {**declared(outer), **declared(event.get("@context"))}
-        yield _Sent(f"epcisBody.eventList[{number}]", event, digest, own)
-
-
-def _bare(uri: str) -> str:
-    return uri.removeprefix(HASH[0]).removesuffix(HASH[1])
-
-
-def _moment(event: Mapping[str, Any]) -> datetime:
-    return datetime.fromisoformat(str(event["eventTime"]).upper())
-
-
-def _merged(sent: list[_Sent]) -> list[list[_Sent]]:
-    """Gather the events that are parts of one transformation."""
-    groups: dict[str, list[_Sent]] = defaultdict(list)
-    for each in sent:
-        whole = each.event.get("transformationID")
-        groups[f"id {whole}" if whole else each.path].append(each)
-    return [sorted(each, key=lambda one: _moment(one.event))[::-1] for each in groups.values()]
-
-
-def _united(parts: list[_Sent]) -> dict[str, Any]:
-    """Make one event of the parts of a transformation: the last one, with the lists of all."""
-    event = dict(parts[0].event)
-    for name in LISTS:
-        together = [one for part in reversed(parts) for one in part.event.get(name, ())]
-        if together:
-            event[name] = together
-    return event
-
-
-def _named(event: Mapping[str, Any]) -> set[str]:
-    """Give the codes that the standard's fields of an event of ours name."""
-    uris = [event["parentID"]] if "parentID" in event else []
-    for name in LISTS:
-        for one in event.get(name, ()):
-            uris.append(one["epcClass"] if isinstance(one, dict) else one)
-    return {code for uri in uris if (code := code_of(uri)) is not None}
-
-
-def _codes(rows: Mapping[str, list[dict[str, Any]]]) -> set[str]:
-    return Adoption("", datetime.min, (), "", dict(rows)).names()
-
-
 def _put_before(prefix: str, rows: dict[str, list[dict[str, Any]]]) -> None:
     """Put a prefix before every code."""
     fields = ("code", "parent", "child", "item", "serial", "text")
@@ -482,45 +370,3 @@ def _put_before(prefix: str, rows: dict[str, list[dict[str, Any]]]) -> None:
             for name in (*fields, "origin_within", "destination_within"):
                 if row.get(name):
                     row[name] = prefix + row[name]
-
-
-class _KnownItems:
-    """What is recorded here, as the understanding of foreign events asks for it."""
-
-    def __init__(self, view: View) -> None:
-        self._view = view
-        number = getattr(view, "plan_number", lambda: 0)()
-        plan = view.plan(number) if number else None
-        parts = plan.parts if plan is not None else ()
-        self._parts = {part.gtin.zfill(14): part.code for part in parts if part.gtin}
-
-    def find(self, uri: str, code: str) -> Item | None:
-        """Find an item by what its identifier says, or by the code that we would give it."""
-        ours = said_by(uri, "item")
-        if ours is not None:
-            return self._view.item(ours)
-        said = parts_of(uri)
-        part = self._parts.get(said.get("01", ""), "")
-        for key in ("21", "10"):
-            if part and key in said:
-                item = self._of_part(code_of(uri) or "", part)
-                if item is not None:
-                    return item
-        if "00" in said and (item := self._view.item(said["00"])) is not None:
-            return item
-        return self._view.item(code)
-
-    def _of_part(self, text: str, part: str) -> Item | None:
-        """Find an item of ours: the newest state of a serial, or a lot."""
-        current = self._view.label(text) or text
-        item = self._view.item(current)
-        return item if item is not None and item.part == part else None
-
-    def part(self, gtin: str) -> str:
-        """Give our code of a part by its GTIN; the GTIN if we have none."""
-        return self._parts.get(gtin, gtin)
-
-    def spot(self, code: str) -> Spot:
-        """Tell where an item lies, most of it."""
-        stock = {s: q for s, q in self._view.stock(code).items() if not s.is_end and q > 0}
-        return max(stock, key=lambda spot: stock[spot]) if stock else Spot(IMPORTED)

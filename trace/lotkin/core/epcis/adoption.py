@@ -10,10 +10,10 @@ from uuid import NAMESPACE_OID, UUID, uuid5
 import networkx as nx
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import datetime
 
-__all__ = ["Adoption", "in_order"]
+__all__ = ["Adoption", "in_order", "names_in"]
 
 SECTIONS = ("items", "links", "postings", "labels", "holds")
 
@@ -49,16 +49,21 @@ class Adoption:
 
     def names(self) -> set[str]:
         """Give the codes of the items that it needs or makes."""
-        found = self.makes()
-        for row in self.rows.get("links", ()):
-            found |= {row["parent"], row["child"]}
-        for section in ("postings", "labels", "holds"):
-            found |= {row["item"] for row in self.rows.get(section, ())}
-        return found
+        return names_in(self.rows)
 
     def is_empty(self) -> bool:
         """Tell whether there is nothing to record."""
         return not any(self.rows.get(section) for section in SECTIONS)
+
+
+def names_in(rows: Mapping[str, list[dict[str, Any]]]) -> set[str]:
+    """Give the codes of the items that rows are about."""
+    found = {row["code"] for row in rows.get("items", ())}
+    for row in rows.get("links", ()):
+        found |= {row["parent"], row["child"]}
+    for section in ("postings", "labels", "holds"):
+        found |= {row["item"] for row in rows.get(section, ())}
+    return found
 
 
 def in_order(adoptions: Sequence[Adoption]) -> list[Adoption]:
@@ -66,7 +71,7 @@ def in_order(adoptions: Sequence[Adoption]) -> list[Adoption]:
 
     Those that need each other become one.
     """
-    graph = nx.DiGraph()
+    graph: nx.DiGraph[int] = nx.DiGraph()
     graph.add_nodes_from(range(len(adoptions)))
     maker = {code: n for n, each in enumerate(adoptions) for code in each.makes()}
     looked_at: dict[str, list[int]] = defaultdict(list)

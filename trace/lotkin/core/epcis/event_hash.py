@@ -67,9 +67,7 @@ def event_hash(event: Mapping[str, Any], names: Names) -> str:
 def pre_hash(event: Mapping[str, Any], names: Names) -> str:
     """Write what an event says as the one text that is hashed."""
     told = [f"eventType={event['type']}"]
-    for field in SINGLE:
-        if field in event:
-            told.append(FIELDS.get(field, _plain)(field, event[field], names))
+    told += [FIELDS.get(f, _plain)(f, event[f], names) for f in SINGLE if f in event]
     rest = [field for field in event if field not in SINGLE and field not in LEFT_OUT]
     return "".join(told) + _extensions(event, rest, names)
 
@@ -147,8 +145,7 @@ def _sensors(field: str, value: list[Any], names: Names) -> str:
     for one in value:
         metadata = _fields("sensorMetadata", one.get("sensorMetadata", {}), METADATA, names)
         reports = sorted(
-            _fields("sensorReport", report, REPORT, names)
-            for report in one.get("sensorReport", [])
+            _fields("sensorReport", report, REPORT, names) for report in one.get("sensorReport", [])
         )
         rest = [name for name in one if ":" in name]
         body = metadata + "".join(reports) + _extensions(one, rest, names)

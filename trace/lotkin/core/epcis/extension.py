@@ -227,5 +227,3 @@ def _value(value: object, sort: str) -> str | int | None:
         place = said_by(value, "end")
         return place if place in END_NAMES else said_by(value, "place")
     return said_by(value, sort)
-
-

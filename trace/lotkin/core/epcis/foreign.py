@@ -10,19 +10,25 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import datetime
-from decimal import Decimal, InvalidOperation
-from hashlib import sha256
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any, Protocol
-from urllib.parse import quote, unquote
+from urllib.parse import unquote
 
 from lotkin.core.epcis.adoption import Adoption
+from lotkin.core.epcis.foreign_values import (
+    Amount,
+    Shares,
+    amount_of,
+    code_from,
+    place_from,
+    text_of,
+)
 from lotkin.core.epcis.identifiers import normal_form, parts_of
 from lotkin.core.epcis.uris import said_by
 from lotkin.core.events.tables import IMPORTED
 from lotkin.core.kinds import FAMILY_OF, Family
-from lotkin.core.places import END_NAMES, End, Spot
-from lotkin.core.quantities import LARGEST, MICRO, allocate, from_micro
+from lotkin.core.places import End, Spot
+from lotkin.core.quantities import MICRO
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -30,22 +36,6 @@ if TYPE_CHECKING:
     from lotkin.core.items import Item
 
 __all__ = ["Foreign", "Known"]
-
-LONGEST = 80
-
-# UN/CEFACT Recommendation 20; KGM and MTR as in the official examples, the others from memory.
-UNITS: dict[str, tuple[str, Decimal]] = {
-    "KGM": ("kg", Decimal(1)),
-    "GRM": ("kg", Decimal("0.001")),
-    "TNE": ("kg", Decimal(1000)),
-    "MTR": ("m", Decimal(1)),
-    "CMT": ("m", Decimal("0.01")),
-    "MMT": ("m", Decimal("0.001")),
-    "H87": ("pcs", Decimal(1)),
-    "C62": ("pcs", Decimal(1)),
-    "EA": ("pcs", Decimal(1)),
-    "": ("pcs", Decimal(1)),
-}
 
 BAD = frozenset({"non_conformant", "recalled", "damaged", "expired", "needs_replacement"})
 """Dispositions that keep a thing from being used."""
@@ -85,14 +75,6 @@ class _Thing:
         return FAMILY_OF[self.kind] is Family.MATERIAL
 
 
-@dataclass(slots=True)
-class _Amount:
-    """A quantity as an event says it; `micro` is None if it does not, or in no unit of ours."""
-
-    micro: int | None
-    unit: str
-
-
 class Foreign:
     """Reads events one after the other, in the order in which they happened.
 
@@ -114,7 +96,7 @@ class Foreign:
         self._groups: dict[str, int] = defaultdict(int)
         self._rows: dict[str, list[dict[str, Any]]] = {}
         self._path = ""
-        self._at: datetime = datetime.min
+        self._at = datetime.fromtimestamp(0, UTC)
 
     def read(self, path: str, event: Mapping[str, Any], hashes: tuple[str, ...]) -> Adoption:
         """Understand an event that was checked."""
@@ -130,7 +112,7 @@ class Foreign:
 
     # --- what is named
 
-    def _thing(self, uri: str, amount: _Amount | None = None, *, kind: str = "") -> _Thing | None:
+    def _thing(self, uri: str, amount: Amount | None = None, *, kind: str = "") -> _Thing | None:
         """Find what an identifier means, or make it.
 
         Args:
@@ -150,7 +132,7 @@ class Foreign:
             thing = _Thing(item.code, item.kind, item.part, item.unit, item.quantity, ours=True)
             self._things[normal] = thing
             return thing
-        said = amount or _Amount(MICRO, "pcs")
+        said = amount or Amount(MICRO, "pcs")
         thing = _Thing(
             described["code"],
             described["item_kind"],
@@ -161,7 +143,7 @@ class Foreign:
         )
         self._things[normal] = thing
         if thing.micro is not None:
-            described |= {"quantity": _text(thing.micro), "unit": thing.unit}
+            described |= {"quantity": text_of(thing.micro), "unit": thing.unit}
         self._rows["items"].append(described)
         return thing
 
@@ -172,42 +154,46 @@ class Foreign:
             return None
         if not said:
             code = said_by(uri, "item") or unquote(uri)
-            return {"code": _code(code), "item_kind": kind or _kind(counted=counted)}
+            return {"code": code_from(code), "item_kind": kind or _kind(counted=counted)}
         key = next(iter(said))
         if key == "01":
             return self._goods(said)
         if key in ("00", "8003"):
-            return {"code": _code(said[key]), "item_kind": "carton"}
+            return {"code": code_from(said[key]), "item_kind": "carton"}
         if key in ("414", "417", "253", "255", "401", "402", "8017", "8018"):
             self._leave_out(f"{uri} names a place, a party or a paper, and no thing")
             return None
         code = " ".join(said.values()) if key == "8010" else said[key]
         if key == "8004":
-            return {"code": _code(unquote(code)), "item_kind": kind or "fixture"}
-        return {"code": _code(unquote(code)), "item_kind": kind or _kind(counted=counted)}
+            return {"code": code_from(unquote(code)), "item_kind": kind or "fixture"}
+        return {"code": code_from(unquote(code)), "item_kind": kind or _kind(counted=counted)}
 
     def _goods(self, said: Mapping[str, str]) -> dict[str, Any]:
         part = self.known.part(said["01"])
         if "21" in said:
             serial = unquote(said["21"])
-            code = _code(f"{part}:{serial}")
-            return {"code": code, "item_kind": "unit", "part": _code(part), "serial": code}
+            code = code_from(f"{part}:{serial}")
+            return {"code": code, "item_kind": "unit", "part": code_from(part), "serial": code}
         lot = unquote(said["10"])
         names = [self.supplier, part, lot] if self.supplier else [part, lot]
-        described = {"item_kind": "source-lot", "part": _code(part), "supplier_lot": _code(lot)}
+        described = {
+            "item_kind": "source-lot",
+            "part": code_from(part),
+            "supplier_lot": code_from(lot),
+        }
         if self.supplier:
             described["supplier"] = self.supplier
-        return {"code": _code(":".join(names)), **described}
+        return {"code": code_from(":".join(names)), **described}
 
     def _all(
         self, event: Mapping[str, Any], epcs: str, classes: str
-    ) -> list[tuple[_Thing, _Amount]]:
+    ) -> list[tuple[_Thing, Amount]]:
         """Find all that two lists of an event name, with how much of it."""
         found = []
         for uri in event.get(epcs, ()):
             thing = self._thing(uri)
             if thing is not None:
-                found.append((thing, _Amount(MICRO, "pcs")))
+                found.append((thing, Amount(MICRO, "pcs")))
         for element in event.get(classes, ()):
             amount = self._amount(element)
             thing = self._thing(element["epcClass"], amount)
@@ -215,29 +201,18 @@ class Foreign:
                 found.append((thing, amount))
         return found
 
-    def _amount(self, element: Mapping[str, Any]) -> _Amount:
-        if "quantity" not in element:
-            return _Amount(None, "")
-        uom = str(element.get("uom", ""))
-        if uom not in UNITS:
-            self._leave_out(f"{element['quantity']} {uom}: lotkin keeps no quantities in {uom}")
-            return _Amount(None, "")
-        unit, factor = UNITS[uom]
-        try:
-            micro = (Decimal(str(element["quantity"])) * factor * MICRO).to_integral_exact()
-        except InvalidOperation:
-            micro = Decimal(-1)
-        if not 0 <= micro <= LARGEST * MICRO or (unit == "pcs" and micro % MICRO):
-            self._leave_out(f"{element['quantity']} {uom}: not a quantity of {unit}".strip())
-            return _Amount(None, "")
-        return _Amount(int(micro), unit)
+    def _amount(self, element: Mapping[str, Any]) -> Amount:
+        amount, problem = amount_of(element)
+        if problem:
+            self._leave_out(problem)
+        return amount
 
     # --- where it is
 
     def _place(self, event: Mapping[str, Any]) -> str:
         for name in ("bizLocation", "readPoint"):
             if name in event:
-                return _place_name(str(event[name]["id"]))
+                return place_from(str(event[name]["id"]))
         return IMPORTED
 
     def _settle(self, event: Mapping[str, Any]) -> None:
@@ -260,7 +235,7 @@ class Foreign:
         origin = self.known.spot(thing.code) if thing.ours else self._spots.get(thing.code)
         if origin is None or origin == goal:
             return
-        row: dict[str, Any] = {"item": thing.code, "quantity": _text(min(micro, thing.micro))}
+        row: dict[str, Any] = {"item": thing.code, "quantity": text_of(min(micro, thing.micro))}
         row |= {"origin": origin.place, "origin_within": origin.within}
         row |= {"destination": goal.place, "destination_within": goal.within}
         self._rows["postings"].append(row)
@@ -334,7 +309,7 @@ class Foreign:
             row["made"] = self._at
         self._settle(event)
         goods = [(thing, amount) for thing, amount in out if thing.is_material]
-        shares = _Shares([amount for _, amount in goods])
+        shares = Shares([amount for _, amount in goods])
         for number, (child, amount) in enumerate(goods):
             self._link_all(into, child, amount, shares, number)
         for thing, amount in into:
@@ -342,10 +317,10 @@ class Foreign:
 
     def _link_all(
         self,
-        into: Sequence[tuple[_Thing, _Amount]],
+        into: Sequence[tuple[_Thing, Amount]],
         child: _Thing,
-        amount: _Amount,
-        shares: _Shares,
+        amount: Amount,
+        shares: Shares,
         number: int,
     ) -> None:
         one_piece = shares.is_single and amount.unit == "pcs" and amount.micro == MICRO
@@ -376,41 +351,25 @@ class Foreign:
         row: dict[str, Any] = {"parent": parent.code, "child": child.code, "group": group}
         row["mixing"] = mixing
         if micro is not None:
-            row["quantity"] = _text(micro)
+            row["quantity"] = text_of(micro)
         self._rows["links"].append(row)
         return group
 
 
 READERS = {
-    "ObjectEvent": Foreign._object,  # noqa: SLF001 - of this module
-    "TransactionEvent": Foreign._transaction,  # noqa: SLF001
-    "AggregationEvent": Foreign._aggregation,  # noqa: SLF001
-    "AssociationEvent": Foreign._association,  # noqa: SLF001
-    "TransformationEvent": Foreign._transformation,  # noqa: SLF001
+    "ObjectEvent": Foreign._object,
+    "TransactionEvent": Foreign._transaction,
+    "AggregationEvent": Foreign._aggregation,
+    "AssociationEvent": Foreign._association,
+    "TransformationEvent": Foreign._transformation,
 }
 
 
-class _Shares:
-    """Divides what went in over what came out, by size, where all sizes are in one unit."""
-
-    def __init__(self, out: Sequence[_Amount]) -> None:
-        units = {amount.unit for amount in out}
-        known = all(amount.micro is not None for amount in out) and len(units) == 1
-        self.is_single = len(out) == 1
-        self._weights = [amount.micro or 0 for amount in out] if known else []
-
-    def of(self, micro: int | None, number: int) -> int | None:
-        """Give the share of one output; None if it cannot be told."""
-        if micro is None or self.is_single:
-            return micro
-        return allocate(micro, self._weights)[number] if self._weights else None
-
-
 def _by_part(
-    into: Iterable[tuple[_Thing, _Amount]],
-) -> list[list[tuple[_Thing, _Amount]]]:
+    into: Iterable[tuple[_Thing, Amount]],
+) -> list[list[tuple[_Thing, Amount]]]:
     """Gather what stands for each other: lots and pieces of one part. All else stands alone."""
-    groups: dict[str, list[tuple[_Thing, _Amount]]] = {}
+    groups: dict[str, list[tuple[_Thing, Amount]]] = {}
     for thing, amount in into:
         key = f"part {thing.part}" if thing.part and thing.is_material else f"code {thing.code}"
         groups.setdefault(key, []).append((thing, amount))
@@ -419,25 +378,3 @@ def _by_part(
 
 def _kind(*, counted: bool) -> str:
     return "source-lot" if counted else "unit"
-
-
-def _text(micro: int) -> str:
-    return format(from_micro(micro), "f")
-
-
-def _code(text: str) -> str:
-    """Make a code of a text: printable, at most 80 characters, different for different texts."""
-    code = quote(text, safe="!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~")
-    if len(code) <= LONGEST:
-        return code
-    return f"{code[: LONGEST - 17]}~{sha256(text.encode()).hexdigest()[:16]}"
-
-
-def _place_name(uri: str) -> str:
-    said = parts_of(uri)
-    if "414" in said:
-        name = "-".join(unquote(value) for value in said.values())
-    else:
-        name = said_by(uri, "place") or uri
-    name = _code(name)
-    return f"place:{name}"[:LONGEST] if name in END_NAMES else name

@@ -9,8 +9,6 @@ from lotkin.core.epcis.uris import our_uri
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from lotkin.core.canonical import Json
-
 __all__ = ["sensors_of"]
 
 # Sources: measurement types of the GS1 web vocabulary; unit codes of UN/CEFACT Recommendation 20
@@ -39,7 +37,7 @@ UNITS: dict[str, tuple[str, str]] = {
 }
 
 
-def sensors_of(kind: str, reading: Mapping[str, Any], at: str) -> list[Json]:
+def sensors_of(kind: str, reading: Mapping[str, Any], at: str) -> list[dict[str, Any]]:
     """Write what an event measured as the elements of a `sensorElementList`; [] if nothing.
 
     Args:
@@ -71,18 +69,17 @@ def sensors_of(kind: str, reading: Mapping[str, Any], at: str) -> list[Json]:
     return [_element(at, reports, "")] if reports else []
 
 
-def _element(at: str, reports: list[Json], limits: str) -> Json:
-    metadata: dict[str, Json] = {"time": at}
+def _element(at: str, reports: list[dict[str, Any]], limits: str) -> dict[str, Any]:
+    metadata: dict[str, Any] = {"time": at}
     if limits:
         metadata["bizRules"] = limits
     return {"sensorMetadata": metadata, "sensorReport": reports}
 
 
-def _reports(values: Sequence[Any], unit: str, name: object) -> list[Json]:
+def _reports(values: Sequence[Any], unit: str, name: object) -> list[dict[str, Any]]:
     kind, uom = UNITS.get(unit, (our_uri("measure", f"{name} {unit}".strip()), ""))
     return [
-        {"type": kind, "value": _number(value), **({"uom": uom} if uom else {})}
-        for value in values
+        {"type": kind, "value": _number(value), **({"uom": uom} if uom else {})} for value in values
     ]
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import UTC, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from lotkin.core.epcis.extension import EventRows, place_uri, write_rows
 from lotkin.core.epcis.measures import sensors_of
@@ -27,13 +27,14 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
     from datetime import tzinfo
 
-    from lotkin.core.canonical import Json
     from lotkin.core.items import Item
 
-__all__ = ["Told", "moment", "state"]
+__all__ = ["Naming", "Told", "moment", "state"]
 
 UOM = {"kg": "KGM", "m": "MTR"}
 """Units by UN/CEFACT Recommendation 20; counts carry none."""
+
+ELSEWHERE = frozenset({"heat", "source-lot"})
 
 LIST_OF = {
     "ObjectEvent": ("epcList", "quantityList"),
@@ -56,6 +57,7 @@ class Told:
         piece: Number of the part of a long event that this is; 0 for the whole.
         rows: What it brought forth.
         subjects: Codes of what it is about besides, where `data` does not name them.
+        wanted: The only items that may be named; None for any.
     """
 
     id: str
@@ -66,19 +68,24 @@ class Told:
     reading: int = 0
     piece: int = 0
     subjects: tuple[str, ...] = ()
+    wanted: frozenset[str] | None = None
+
+    def may_name(self, code: str) -> bool:
+        """Tell whether an item may be named."""
+        return self.wanted is None or code in self.wanted
 
 
-class Naming:
-    """Finds items, and their URIs.
+class Naming(Protocol):
+    """Finds items, and names them."""
 
-    Attributes:
-        item: Gives an item by its code; None for one that is not there (any more).
-        uri: Names an item by its code.
-    """
+    def item(self, code: str) -> Item | None:
+        """Find an item; None for one that is not there (any more)."""
 
-    item: Callable[[str], Item | None]
-    uri: Callable[[str], str]
-    part: Callable[[str], str]
+    def uri(self, code: str) -> str:
+        """Name an item."""
+
+    def part(self, code: str) -> str:
+        """Name a part, without any lot."""
 
 
 def moment(us: int, zone: tzinfo) -> tuple[str, str]:
@@ -91,7 +98,7 @@ def moment(us: int, zone: tzinfo) -> tuple[str, str]:
     return text, text[-6:]
 
 
-def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Json] | None:
+def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Any] | None:
     """Write an event; None if it is about nothing that has an identity.
 
     Args:
@@ -101,7 +108,7 @@ def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Json] | None:
     """
     step = STEPS[told.kind]
     at, offset = moment(told.at, zone)
-    event: dict[str, Json] = {"type": "", "eventTime": at, "eventTimeZoneOffset": offset}
+    event: dict[str, Any] = {"type": "", "eventTime": at, "eventTimeZoneOffset": offset}
     lists = _Lists(told, step, naming)
     if not lists.write(event):
         return None
@@ -123,15 +130,18 @@ class _Lists:
 
     def __init__(self, told: Told, step: Step, naming: Naming) -> None:
         self.told, self.step, self.naming = told, step, naming
-        self.made = [item.code for item in told.rows.items]
+        # a heat or a supplier's lot was there before the delivery that names it first
+        self.made = [item.code for item in told.rows.items if item.kind not in ELSEWHERE]
         made = set(self.made)
         named = [*told.rows.codes(), *_subjects(told, step), *told.subjects]
-        self.others = [code for code in dict.fromkeys(named) if code not in made]
+        self.others = [
+            code for code in dict.fromkeys(named) if code not in made and told.may_name(code)
+        ]
         self.moved: dict[str, int] = defaultdict(int)
         for movement in told.rows.movements:
             self.moved[movement.item] += movement.quantity
 
-    def write(self, event: dict[str, Json]) -> bool:
+    def write(self, event: dict[str, Any]) -> bool:
         """Write type, action and lists; False if there is nothing to name."""
         goods = {
             item.code
@@ -161,7 +171,7 @@ class _Lists:
         if kind == "TransactionEvent":
             self._transaction(event)
         self._fill(event, *LIST_OF[kind], in_it, self._moved)
-        if self.told.kind == "issue":
+        if self.told.kind == "issue" and self.told.wanted is None:
             self._ordered(event)
         return any(field in event for field in LIST_OF[kind])
 
@@ -169,17 +179,18 @@ class _Lists:
         if kind == "AssociationEvent" or (kind and self.told.kind in ("pack", "ship")):
             return self.made[0] if self.made else ""
         if kind == "AggregationEvent":
-            return str(self.told.data.get("carton", ""))
+            carton = str(self.told.data.get("carton", ""))
+            return carton if self.told.may_name(carton) else ""
         return ""
 
-    def _transaction(self, event: dict[str, Json]) -> None:
+    def _transaction(self, event: dict[str, Any]) -> None:
         if self.told.kind == "issue":
             name = our_uri("traveller", str(self.told.data["traveller"]))
             event["bizTransactionList"] = [{"type": "prodorder", "bizTransaction": name}]
         else:
             event["bizTransactionList"] = [_own_order("case", str(self.told.data["case"]))]
 
-    def _ordered(self, event: dict[str, Json]) -> None:
+    def _ordered(self, event: dict[str, Any]) -> None:
         """Say what a traveller orders: so many of a part, none of them there yet."""
         data = self.told.data
         quantity = float(str(data["quantity"]))
@@ -192,20 +203,20 @@ class _Lists:
 
     def _fill(
         self,
-        event: dict[str, Json],
+        event: dict[str, Any],
         epcs: str,
         classes: str,
         codes: Iterable[str],
         quantity_of: Callable[[str], int | None],
     ) -> None:
-        single: list[Json] = []
-        counted: list[Json] = []
+        single: list[str] = []
+        counted: list[dict[str, Any]] = []
         for code in codes:
             item = self.naming.item(code)
             if item is None or is_instance(item.kind):
                 single.append(self.naming.uri(code))
                 continue
-            element: dict[str, Json] = {"epcClass": self.naming.uri(code)}
+            element: dict[str, Any] = {"epcClass": self.naming.uri(code)}
             quantity = quantity_of(code)
             if quantity is not None:
                 element["quantity"] = _number(quantity)
@@ -251,7 +262,7 @@ def _subjects(told: Told, step: Step) -> list[str]:
     return found
 
 
-def _say_step(event: dict[str, Json], told: Told, step: Step) -> None:
+def _say_step(event: dict[str, Any], told: Told, step: Step) -> None:
     biz_step, disposition = step.biz_step, step.disposition
     data = told.data
     if told.kind == "decide":
@@ -270,7 +281,7 @@ def _say_step(event: dict[str, Json], told: Told, step: Step) -> None:
         event["disposition"] = disposition
 
 
-def _say_where(event: dict[str, Json], told: Told) -> None:
+def _say_where(event: dict[str, Any], told: Told) -> None:
     """Say place, parties and orders."""
     data, kind = told.data, told.kind
     station = data.get("station") or data.get("place")
@@ -291,7 +302,7 @@ def _say_where(event: dict[str, Json], told: Told) -> None:
         event["bizTransactionList"] = orders
 
 
-def _say_measures(event: dict[str, Json], told: Told, at: str) -> None:
+def _say_measures(event: dict[str, Any], told: Told, at: str) -> None:
     """Say what was measured.
 
     Implementations of the event hash differ in the order of orders and measures, so no event has
@@ -302,12 +313,12 @@ def _say_measures(event: dict[str, Json], told: Told, at: str) -> None:
         return
     event["sensorElementList"] = sensors
     orders = event.pop("bizTransactionList", None)
-    if isinstance(orders, list):
-        event[f"{PREFIX}:order"] = [each["bizTransaction"] for each in orders]  # type: ignore[index,call-overload]
+    if orders:
+        event[f"{PREFIX}:order"] = [each["bizTransaction"] for each in orders]
 
 
-def _orders(data: Mapping[str, Any], kind: str) -> list[Json]:
-    orders: list[Json] = []
+def _orders(data: Mapping[str, Any], kind: str) -> list[dict[str, Any]]:
+    orders: list[dict[str, Any]] = []
     if kind == "make" and data.get("traveller"):
         name = our_uri("traveller", str(data["traveller"]))
         orders.append({"type": "prodorder", "bizTransaction": name})
@@ -323,6 +334,6 @@ def _orders(data: Mapping[str, Any], kind: str) -> list[Json]:
     return orders
 
 
-def _own_order(sort: str, name: str) -> Json:
+def _own_order(sort: str, name: str) -> dict[str, Any]:
     """Name a transaction of a type that CBV has no word for."""
     return {"type": our_uri("transaction", sort), "bizTransaction": our_uri(sort, name)}

@@ -109,9 +109,7 @@ class Adopt(Event):
     hashes: tuple[Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")], ...] = Field(
         min_length=1, description="SHA-256 of the events taken over (CBV event hash)"
     )
-    foreign: bool = Field(
-        default=False, description="Understood from the standard's fields alone"
-    )
+    foreign: bool = Field(default=False, description="Understood from the standard's fields alone")
     items: tuple[AdoptedItem, ...] = ()
     links: tuple[AdoptedLink, ...] = ()
     postings: tuple[Posting, ...] = ()
