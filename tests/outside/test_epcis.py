@@ -208,8 +208,8 @@ def test_every_kind_of_event_is_told(demo: Document) -> None:
         assert step.biz_step in vocabulary.BIZ_STEPS
         assert step.disposition in {"", *vocabulary.DISPOSITIONS}
         assert step.action in vocabulary.ACTIONS
-    for step, disposition in DECIDED.values():
-        assert step in vocabulary.BIZ_STEPS
+    for biz_step, disposition in DECIDED.values():
+        assert biz_step in vocabulary.BIZ_STEPS
         assert disposition in vocabulary.DISPOSITIONS
 
 

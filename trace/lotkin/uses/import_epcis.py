@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from uuid import NAMESPACE_OID, uuid5
 
 from lotkin.core.draft import Draft
-from lotkin.core.epcis.adoption import Adoption, in_order, names_in
+from lotkin.core.epcis.adoption import Adoption, id_of, in_order, names_in
 from lotkin.core.epcis.checking import Fault, check_document
 from lotkin.core.epcis.extension import read_rows
 from lotkin.core.epcis.foreign import Foreign
@@ -155,7 +155,7 @@ class _Taker:
         self.faults: list[Fault] = []
         self.count = _Count()
         self.sent = list(sent_events(document))
-        self.foreign = Foreign(KnownItems(recording), who.supplier)
+        self.foreign = Foreign(KnownItems(recording, frozenset()), who.supplier)
         self.number = 0
 
     def take(self) -> EpcisImport:
@@ -164,7 +164,7 @@ class _Taker:
         adoptions = self._understand(living)
         if not self.faults:
             self._take_back({each.identity for each in adoptions})
-            self._record(in_order([each for each in adoptions if not each.is_empty()]))
+            self._record(in_order(adoptions))
         left_out = tuple(f"{path}: {why}" for path, why in self.foreign.left_out)
         count = self.count
         return EpcisImport(
@@ -181,17 +181,25 @@ class _Taker:
     # --- understanding
 
     def _understand(self, living: list[Sent]) -> list[Adoption]:
-        roots = self._roots()
         found = [self._own(each) for each in living if each.is_ours]
-        others = [each for each in living if not each.is_ours]
-        for each in sorted(merged(others), key=lambda one: moment_of(one[0].event)):
-            first = each[0]
-            adoption = self.foreign.read(
-                first.path, united(each), tuple(sorted(one.hash for one in each))
-            )
-            adoption.identity = roots.get(first.hash, adoption.identity)
+        others = merged([each for each in living if not each.is_ours])
+        others.sort(key=lambda parts: moment_of(parts[0].event))
+        roots = self._roots()
+        hashes = [tuple(sorted(one.hash for one in parts)) for parts in others]
+        identities = [roots.get(each[0], " ".join(each)) for each in hashes]
+        wrong = [each.hash for each in self.sent if each.error is not None and not each.is_ours]
+        self.foreign = Foreign(self._known([*identities, *wrong]), self.who.supplier)
+        for parts, digests, identity in zip(others, hashes, identities, strict=True):
+            adoption = self.foreign.read(parts[0].path, united(parts), digests)
+            adoption.identity = identity
             found.append(adoption)
         return found
+
+    def _known(self, identities: list[str]) -> KnownItems:
+        """Tell what is recorded here but for what this document itself brought."""
+        entries = [self._recorded_as(identity).entry for identity in identities]
+        brought = frozenset(entry.seq for entry in entries if entry is not None)
+        return KnownItems(self.recording, brought)
 
     def _roots(self) -> dict[str, str]:
         """Map a correcting event to the first that was in error: they are one event."""
@@ -253,11 +261,11 @@ class _Taker:
 
     # --- recording
 
-    def _recorded(self, adoption: Adoption) -> _Recorded:
+    def _recorded_as(self, identity: str) -> _Recorded:
         """Find what was taken over before; after a void a new turn begins."""
         turn = 0
         while True:
-            entry = self.recording.entry_by_id(str(adoption.event_id(turn)))
+            entry = self.recording.entry_by_id(str(id_of(identity, turn)))
             if entry is None:
                 return _Recorded(None, turn)
             if not self.recording.facts("void", str(entry.seq)):
@@ -273,7 +281,7 @@ class _Taker:
             identity = each.own_identity
             if self.who.prefix and each.is_ours:
                 identity = f"{self.who.prefix} {identity}"
-            known = self._recorded(Adoption(each.path, moment_of(each.event), (), identity))
+            known = self._recorded_as(identity)
             if known.entry is None or identity in living:
                 continue
             if self._try(
@@ -293,9 +301,10 @@ class _Taker:
         changed: list[tuple[Adoption, Entry]] = []
         waiting: list[tuple[Adoption, int]] = []
         for each in adoptions:
-            known = self._recorded(each)
+            known = self._recorded_as(each.identity)
             if known.entry is None:
-                waiting.append((each, known.turn))
+                if not each.is_empty():
+                    waiting.append((each, known.turn))
             elif tuple(known.reading.get("hashes", ())) == each.hashes:
                 self.count.repeated += 1
             else:

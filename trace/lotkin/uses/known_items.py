@@ -19,8 +19,15 @@ __all__ = ["KnownItems"]
 class KnownItems:
     """What is recorded here, as the understanding of foreign events asks for it."""
 
-    def __init__(self, view: Recording) -> None:
+    def __init__(self, view: Recording, brought: frozenset[int]) -> None:
+        """Look at what is recorded.
+
+        Args:
+            view: The transaction.
+            brought: Numbers of events whose items are not known, because they are told anew.
+        """
         self._view = view
+        self._brought = brought
         number = view.plan_number()
         plan = view.plan(number) if number else None
         parts = plan.parts if plan is not None else ()
@@ -28,6 +35,10 @@ class KnownItems:
 
     def find(self, uri: str, code: str) -> Item | None:
         """Find an item by what its identifier says, or by the code that we would give it."""
+        item = self._find(uri, code)
+        return None if item is None or item.event in self._brought else item
+
+    def _find(self, uri: str, code: str) -> Item | None:
         ours = said_by(uri, "item")
         if ours is not None:
             return self._view.item(ours)

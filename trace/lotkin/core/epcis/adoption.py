@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from datetime import datetime
 
-__all__ = ["Adoption", "in_order", "names_in"]
+__all__ = ["Adoption", "id_of", "in_order", "names_in"]
 
 SECTIONS = ("items", "links", "postings", "labels", "holds")
 
@@ -40,8 +40,7 @@ class Adoption:
 
     def event_id(self, turn: int = 0) -> UUID:
         """Give the id of the event `adopt`; another one after the first was voided."""
-        again = f" {turn}" if turn else ""
-        return uuid5(NAMESPACE_OID, f"lotkin adopt {self.identity}{again}")
+        return id_of(self.identity, turn)
 
     def makes(self) -> set[str]:
         """Give the codes of the items that it makes."""
@@ -54,6 +53,12 @@ class Adoption:
     def is_empty(self) -> bool:
         """Tell whether there is nothing to record."""
         return not any(self.rows.get(section) for section in SECTIONS)
+
+
+def id_of(identity: str, turn: int = 0) -> UUID:
+    """Give the id of the event `adopt` for an identity; see `Adoption`."""
+    again = f" {turn}" if turn else ""
+    return uuid5(NAMESPACE_OID, f"lotkin adopt {identity}{again}")
 
 
 def names_in(rows: Mapping[str, list[dict[str, Any]]]) -> set[str]:
