@@ -265,6 +265,6 @@ def add_to(app: typer.Typer) -> None:
         examples=(
             "lotkin import --items items.csv --links links.csv --dry-run",
             "lotkin import --xlsx lots.xlsx --propose lots.toml",
-            "lotkin import --epcis alloy.json --from NORDMET --dry-run",
+            "lotkin import --epcis billets.json --from ANNING --dry-run",
         ),
     )
