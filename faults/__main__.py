@@ -13,6 +13,7 @@ from faults.kills import event, kill_recorders
 from faults.outcome import Outcome
 from faults.service_kills import kill_service
 from faults.surroundings import clock_set_back, disk_full, locked, read_only
+from faults.uploads import upload_hostile_files
 from lotkin.uses.record import record
 from lotkin.wiring import create_store
 
@@ -74,6 +75,7 @@ def break_everything(folder: Path, kills: int) -> list[Outcome]:
         flip_store(small, folder, kills),
         flip_copy_of_graph(demo, "ANO-009", few),
         flip_backup(small, folder, kills),
+        *upload_hostile_files(demo, folder, kills),
     ]
 
 

@@ -40,6 +40,8 @@ def codes_in(picture: bytes) -> list[SeenCode]:
             if opened.width * opened.height > MOST_PIXELS:
                 raise BadFile("picture", "it has too many pixels", hint="send a smaller one")
             grey = opened.convert("L")
+    except Image.DecompressionBombError as error:
+        raise BadFile("picture", "it has too many pixels", hint="send a smaller one") from error
     except (UnidentifiedImageError, OSError, ValueError, SyntaxError) as error:
         why = "it is no picture that can be read"
         raise BadFile("picture", why, hint="send a JPEG, PNG or WebP") from error
