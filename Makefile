@@ -39,7 +39,7 @@ test: setup
 test-postgres: setup
 	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/core tests/uses tests/cases tests/scanning tests/store tests/outside tests/seed_data
 
-# Check format, rules, types, directions of imports, lengths of files and generated pages.
+# Check format, rules, types, directions of imports, lengths of files, generated pages, libraries.
 lint: setup
 	$(BIN)/ruff format --check
 	$(BIN)/ruff check
@@ -47,6 +47,7 @@ lint: setup
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -qq tests/layout/test_file_length.py
 	$(BIN)/python docs/generate.py --check
+	$(BIN)/python -m audit
 
 # Measure the speeds that the documentation promises.
 bench: setup
@@ -56,9 +57,9 @@ bench: setup
 soak: setup
 	$(BIN)/python -m faults
 
-# Compare the locked libraries with published advisories; needs the network.
+# Compare the locked libraries with published advisories, where these can be reached.
 audit: setup
-	$(BIN)/pip-audit --requirement requirements.lock --disable-pip --require-hashes
+	$(BIN)/python -m audit
 
 # Write the generated pages of the documentation anew.
 docs: setup

@@ -1,0 +1,1 @@
+"""Looking at the libraries that lotkin is installed with."""
