@@ -61,9 +61,13 @@ class Partner:
         self.events.append(event)
         return event
 
+    def write(self) -> None:
+        """Write what was added so far."""
+        self.path.write_text(json.dumps(document(self.events)))
+
     def into(self, works: Works, *, supplier: str = "MILL") -> EpcisImport:
         """Import what was written."""
-        self.path.write_text(json.dumps(document(self.events)))
+        self.write()
         who = Who("QUINN", supplier)
         return import_epcis(works.store, self.path, who, dry_run=False, clock=works.clock)
 

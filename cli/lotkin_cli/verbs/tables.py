@@ -9,7 +9,7 @@ import typer
 
 from lotkin.shown.words import counted
 from lotkin_cli.opening import open_db, plan_in_force
-from lotkin_cli.options import By, Db, Json, check_code, check_file
+from lotkin_cli.options import By, Db, Json, check_file
 from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import RECORD, add_verb
 
@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from lotkin.uses.import_tables import ImportReport
 
 __all__ = ["add_to"]
+
+LONGEST_PREFIX = 40
+"""Characters that can stand before codes; those have at most 80."""
 
 WORTH_COPYING = 10_000
 """Links after which the copy of the graph may be too old."""
@@ -225,7 +228,8 @@ def _import_epcis(
     _, supplier, prefix = who
     if supplier and plan is not None and plan.supplier(supplier) is None:
         raise typer.BadParameter(f"the plan has no supplier {clean(supplier)}")
-    check_code(prefix or "-")
+    if len(prefix) > LONGEST_PREFIX or not all("!" <= each <= "~" for each in prefix):
+        raise typer.BadParameter("a prefix has at most 40 plain characters without spaces")
     done = import_epcis(store, path, Who(*who), dry_run=dry_run, clock=now_us)
     if json:
         from dataclasses import asdict
