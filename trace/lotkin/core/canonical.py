@@ -22,9 +22,12 @@ GENESIS = "0" * 64
 """What the first journal row names as the hash of the row before it."""
 
 
+_SPELL = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
+
+
 def canonical(value: Mapping[str, Json]) -> str:
     """Write a JSON object in its one spelling (RFC 8785)."""
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return _SPELL(value)
 
 
 def plain(value: object) -> Json:

@@ -39,6 +39,8 @@ class ChainRow(NamedTuple):
 
 def breaches_text(breaches: Sequence[Breach]) -> str:
     """Write broken rules as the journal holds them."""
+    if not breaches:
+        return "[]"
     rows = [{"rule": b.rule, "record": b.record, "message": b.message} for b in breaches]
     return json.dumps(rows, separators=(",", ":"), ensure_ascii=False, sort_keys=True)
 
@@ -54,7 +56,7 @@ def chain_row(entry: Entry) -> ChainRow:
         entry.station,
         entry.by,
         int(entry.reported),
-        canonical(entry.data),
+        entry.text or canonical(entry.data),
         entry.sent,
         entry.plan,
         breaches_text(entry.breaches),

@@ -48,6 +48,7 @@ class Entry:
         breaches: Rules that it broke.
         plan: Number of the event that loaded the plan in force; 0 for none.
         previous, hash: The chain.
+        text: `data` in its one spelling, where that was written already; "" else.
     """
 
     seq: int
@@ -64,6 +65,7 @@ class Entry:
     breaches: tuple[Breach, ...] = field(default=())
     previous: str = ""
     hash: str = ""
+    text: str = field(default="", repr=False, compare=False)
 
 
 class View(Protocol):

@@ -92,6 +92,7 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
         completed = completed.but(inherits_hold=f"made from {held[0]}, which is held")
     seq = recording.head[0] + 1
     effects = effects_of(recording, completed, seq, plan)
+    data = completed.to_data()
     entry = Entry(
         seq=seq,
         id=event_id,
@@ -101,11 +102,12 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
         station=event.station or "",
         by=event.by,
         reported=event.reported,
-        data=completed.to_data(),
+        data=data,
         sent=sent,
         plan=plan,
         breaches=tuple(shop.breaches),
         previous=recording.head[1],
+        text=canonical(data),
     )
     entry = replace(entry, hash=hash_of(chain_row(entry)))
     recording.take(entry, effects)
