@@ -16,6 +16,7 @@ from lotkin.core.epcis.checking import check_document
 from lotkin.core.epcis.event_hash import event_hash
 from lotkin.core.epcis.names import known_prefixes
 from lotkin.core.errors import BadDocument
+from lotkin.uses.complaint import complaint
 from lotkin.uses.export_epcis import Scope, export_epcis
 from lotkin.uses.import_epcis import Who, import_epcis
 from tests.histories import History
@@ -267,3 +268,28 @@ def test_an_empty_store_is_an_empty_document(tmp_path: Path) -> None:
 
     assert json.loads(path.read_text("utf-8"))["epcisBody"] == {"eventList": []}
     assert taken_over(path, Works()).events == 0
+
+
+def way_of(works: Works, unit: str) -> list[tuple[str, ...]]:
+    steps = complaint(works.store, unit).went
+    return [(s.what, s.state, s.carton, s.shipment, s.customer, s.reason) for s in steps]
+
+
+def test_a_complaint_finds_the_way_of_a_unit_that_came_in_a_document(tmp_path: Path) -> None:
+    works = a_works()
+    works.do("return", item="U-1", to_place="RED-BOX", reason="leaks")
+    works.swap("U-1", [{"item": "S-1", "quantity": 2}], {"S-1": 2})
+    works.do("scrap", item="U-1", reason="cracked")
+    there = Works(plan=PLAN)
+    taken_over(exported(works, tmp_path / "all.json"), there)
+
+    assert [what for what, *_ in way_of(works, "U-1")] == [
+        "packed",
+        "shipped",
+        "returned",
+        "scrapped",
+    ]
+    told = [step[:-1] for step in way_of(there, "U-1")]
+    assert told == [step[:-1] for step in way_of(works, "U-1")]
+    assert way_of(there, "U-1")[2][-1] == "leaks"
+    assert way_of(there, "U-2") == way_of(works, "U-2")

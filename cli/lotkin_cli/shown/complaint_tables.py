@@ -79,7 +79,7 @@ def print_tests(found: Complaint, places: Places) -> None:
         print_table(TEST_COLUMNS, rows)
         write(f"  {HOW_RANKED}")
     else:
-        write("  it was not tested")
+        write("  no test of it is recorded")
     told = [each for each in found.inspections if each.of_unit or each.result != "accepted"]
     if told:
         title("Inspections of the unit, and of lots behind it that were not accepted")

@@ -108,7 +108,7 @@ def _print_went(found: Complaint, places: Places) -> None:
     if rows:
         print_table(WENT_COLUMNS, rows)
     else:
-        write("  it was neither packed nor shipped")
+        write("  no packing and no shipping of it is recorded")
 
 
 def _print_changes(found: Complaint, places: Places) -> None:

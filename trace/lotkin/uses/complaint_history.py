@@ -5,8 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.events import Amend, Dismantle, Pack, Return, Scrap, Ship, Swap, Unpack, Void
-from lotkin.core.places import Spot
+from lotkin.core.events import (
+    Adopt,
+    Amend,
+    Dismantle,
+    Pack,
+    Return,
+    Scrap,
+    Ship,
+    Swap,
+    Unpack,
+    Void,
+)
+from lotkin.core.places import End, Spot
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -17,6 +28,9 @@ if TYPE_CHECKING:
     from lotkin.core.view import Entry
     from lotkin.uses.as_read import AsRead
     from lotkin.uses.ports import Reading
+
+RETURNED = "returned: "
+"""How the hold of a piece that came back begins."""
 
 __all__ = ["Changed", "Corrected", "Went", "changed", "corrected", "went"]
 
@@ -106,6 +120,31 @@ def _step(seq: int, event: Event, codes: Collection[str]) -> Went | None:
         )
     if isinstance(event, Scrap) and event.item in codes:
         return Went("scrapped", seq, at, event.item, reason=event.reason)
+    return _adopted_step(seq, event, codes) if isinstance(event, Adopt) else None
+
+
+def _adopted_step(seq: int, event: Adopt, codes: Collection[str]) -> Went | None:
+    """Tell a step that somebody else recorded, by what it linked and posted."""
+    moved = next((p for p in event.postings if p.item in codes and p.origin is not None), None)
+    if moved is None:
+        return None
+    at, place = event.at_us, moved.destination
+    kinds = {item.item_kind: item.code for item in event.items}
+    if "shipment" in kinds:
+        carton = moved.destination_within
+        return Went("shipped", seq, at, moved.item, carton, kinds["shipment"], place)
+    in_shop = "carton" in kinds or moved.origin == place
+    if in_shop and moved.destination_within and not moved.origin_within:
+        return Went("packed", seq, at, moved.item, moved.destination_within)
+    if place == End.SCRAP:
+        return Went("scrapped", seq, at, moved.item)
+    back = next((h.reason for h in event.holds if h.reason.startswith(RETURNED)), "")
+    if back and not event.items:
+        carton, customer = moved.origin_within, moved.origin or ""
+        reason = back.removeprefix(RETURNED)
+        return Went("returned", seq, at, moved.item, carton, customer=customer, reason=reason)
+    if moved.origin_within and not moved.destination_within:
+        return Went("unpacked", seq, at, moved.item, moved.origin_within)
     return None
 
 
