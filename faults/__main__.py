@@ -8,7 +8,14 @@ import tempfile
 from pathlib import Path
 
 import lotkin_demo
-from faults.damage import change_every_byte, flip_backup, flip_copy_of_graph, flip_store
+from faults.damage import (
+    change_every_byte,
+    cut_short,
+    flipped,
+    hurt_backup,
+    hurt_copy_of_graph,
+    hurt_store,
+)
 from faults.kills import event, kill_recorders
 from faults.outcome import Outcome
 from faults.service_kills import kill_service
@@ -72,9 +79,12 @@ def break_everything(folder: Path, kills: int) -> list[Outcome]:
         locked(folder, max(3, few // 10)),
         clock_set_back(folder, few),
         change_every_byte(small, 8 if kills >= 100 else 2),
-        flip_store(small, folder, kills),
-        flip_copy_of_graph(demo, "ANO-009", few),
-        flip_backup(small, folder, kills),
+        hurt_store(small, folder, kills, flipped),
+        hurt_store(small, folder, few, cut_short),
+        hurt_copy_of_graph(demo, "ANO-009", few, flipped),
+        hurt_copy_of_graph(demo, "ANO-009", few, cut_short),
+        hurt_backup(small, folder, kills, flipped),
+        hurt_backup(small, folder, few, cut_short),
         *upload_hostile_files(demo, folder, kills),
     ]
 

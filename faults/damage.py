@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import shutil
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from typing import TYPE_CHECKING
 
@@ -22,7 +23,14 @@ from lotkin.wiring.backups import Backups
 if TYPE_CHECKING:
     from pathlib import Path
 
-__all__ = ["change_every_byte", "flip_backup", "flip_copy_of_graph", "flip_store"]
+__all__ = [
+    "change_every_byte",
+    "cut_short",
+    "flipped",
+    "hurt_backup",
+    "hurt_copy_of_graph",
+    "hurt_store",
+]
 
 
 def change_every_byte(path: Path, rows: int) -> Outcome:
@@ -68,21 +76,31 @@ def _set(raw: sqlite3.Connection, name: str, value: bytes | int, seq: int) -> No
     raw.execute(f'UPDATE journal SET "{name}" = {shown} WHERE seq = ?', (seq,))
 
 
-def _flipped(content: bytes, chance: random.Random) -> bytes:
+def flipped(content: bytes, chance: random.Random) -> bytes:
+    """Flip one bit."""
     changed = bytearray(content)
     changed[chance.randrange(len(changed))] ^= 1 << chance.randrange(8)
     return bytes(changed)
 
 
-def flip_store(path: Path, folder: Path, times: int, seed: int = 1) -> Outcome:
-    """Flip single bits of a database file: told by SQLite, by verify or by rebuild, or harmless."""
+def cut_short(content: bytes, chance: random.Random) -> bytes:
+    """Take away the end."""
+    return content[: chance.randrange(len(content))]
+
+
+HOW = {flipped: "a bit of {} flipped", cut_short: "{} cut short"}
+Hurt = Callable[[bytes, random.Random], bytes]
+
+
+def hurt_store(path: Path, folder: Path, times: int, hurt: Hurt, seed: int = 1) -> Outcome:
+    """Damage a database file: told by SQLite, by verify or by rebuild, or harmless."""
     content, chance = path.read_bytes(), random.Random(seed)
     expected = _everything(path)
     noticed = harmless = failures = 0
     for _ in range(times):
         damaged = folder / "flipped.db"
         _clean(damaged)
-        damaged.write_bytes(_flipped(content, chance))
+        damaged.write_bytes(hurt(content, chance))
         try:
             store = open_store(str(damaged))
             try:
@@ -98,7 +116,7 @@ def flip_store(path: Path, folder: Path, times: int, seed: int = 1) -> Outcome:
                 failures += 1
         except (LotkinError, sqlite3.DatabaseError, ValueError, KeyError):
             noticed += 1
-    return Outcome("a bit of the database file flipped", times, noticed, harmless, failures)
+    return Outcome(HOW[hurt].format("the database file"), times, noticed, harmless, failures)
 
 
 def _clean(path: Path) -> None:
@@ -122,8 +140,8 @@ def _everything(path: Path) -> list[tuple[str, list[tuple[object, ...]]]]:
         ]
 
 
-def flip_copy_of_graph(path: Path, code: str, times: int, seed: int = 2) -> Outcome:
-    """Flip single bits of the copy of the graph; every answer must be the same."""
+def hurt_copy_of_graph(path: Path, code: str, times: int, hurt: Hurt, seed: int = 2) -> Outcome:
+    """Damage the copy of the graph; every answer must be the same."""
     copy = path.with_name(f"{path.name}.graph")
     store = open_store(str(path))
     store.copy_graph()
@@ -135,7 +153,7 @@ def flip_copy_of_graph(path: Path, code: str, times: int, seed: int = 2) -> Outc
     graphs.FEW_COLD = graphs.FEW_WARM = -1
     try:
         for _ in range(times):
-            copy.write_bytes(_flipped(content, chance))
+            copy.write_bytes(hurt(content, chance))
             store = open_store(str(path))
             failures += sorted(row.code for row in where_used(store, code).items) != expected
             noticed += not copy.exists()
@@ -145,12 +163,17 @@ def flip_copy_of_graph(path: Path, code: str, times: int, seed: int = 2) -> Outc
         copy.unlink(missing_ok=True)
     note = "the answer was right each time"
     return Outcome(
-        "a bit of the copy of the graph flipped", times, noticed, times - noticed, failures, note
+        HOW[hurt].format("the copy of the graph"),
+        times,
+        noticed,
+        times - noticed,
+        failures,
+        note,
     )
 
 
-def flip_backup(path: Path, folder: Path, times: int, seed: int = 3) -> Outcome:
-    """Flip single bits of a backup; it is refused, or restores exactly what was backed up."""
+def hurt_backup(path: Path, folder: Path, times: int, hurt: Hurt, seed: int = 3) -> Outcome:
+    """Damage a backup; it is refused, or restores exactly what was backed up."""
     file = folder / "flipped.backup"
     file.unlink(missing_ok=True)
     head = back_up(Backups(str(path)), file, lambda: 0).head
@@ -158,7 +181,7 @@ def flip_backup(path: Path, folder: Path, times: int, seed: int = 3) -> Outcome:
     expected = _everything(path)
     noticed = harmless = failures = 0
     for _ in range(times):
-        file.write_bytes(_flipped(content, chance))
+        file.write_bytes(hurt(content, chance))
         target = folder / "restored.db"
         _clean(target)
         try:
@@ -173,4 +196,4 @@ def flip_backup(path: Path, folder: Path, times: int, seed: int = 3) -> Outcome:
         harmless += same
         failures += not same
         shutil.rmtree(f"{target}.documents", ignore_errors=True)
-    return Outcome("a bit of a backup flipped", times, noticed, harmless, failures)
+    return Outcome(HOW[hurt].format("a backup"), times, noticed, harmless, failures)

@@ -28,7 +28,7 @@ def test_nothing_acknowledged_is_lost_or_doubled_and_nothing_is_wrong_in_silence
 
 def test_every_fault_was_tried_and_what_must_be_told_was_told(outcomes: list[Outcome]) -> None:
     by_fault = {outcome.fault: outcome for outcome in outcomes}
-    assert len(by_fault) == 12
+    assert len(by_fault) == 15
     for outcome in outcomes:
         assert outcome.times > 0
         assert outcome.noticed + outcome.harmless == outcome.times, outcome
