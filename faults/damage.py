@@ -88,8 +88,8 @@ def cut_short(content: bytes, chance: random.Random) -> bytes:
     return content[: chance.randrange(len(content))]
 
 
-HOW = {flipped: "a bit of {} flipped", cut_short: "{} cut short"}
 Hurt = Callable[[bytes, random.Random], bytes]
+HOW: dict[Hurt, str] = {flipped: "a bit of {} flipped", cut_short: "{} cut short"}
 
 
 def hurt_store(path: Path, folder: Path, times: int, hurt: Hurt, seed: int = 1) -> Outcome:

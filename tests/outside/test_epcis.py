@@ -23,9 +23,13 @@ from lotkin.core.epcis.checking import check_document
 from lotkin.core.epcis.event_hash import event_hash, pre_hash
 from lotkin.core.epcis.identifiers import normal_form, parts_of
 from lotkin.core.epcis.names import known_prefixes
-from lotkin.core.epcis.steps import DECIDED, NOT_TOLD, STEPS
+from lotkin.core.epcis.steps import DECIDED, DECLARED, STEPS
 from lotkin.core.events import EVENTS
 from lotkin.uses.export_epcis import Scope, export_epcis
+from lotkin.uses.import_epcis import Who, import_epcis
+from lotkin.uses.seal import seal
+from lotkin.wiring.sealing import KeyFile, make_seal_key
+from tests.small_works import PLAN, Works
 from tests.stores import fresh_store
 
 Document = dict[str, Any]
@@ -202,8 +206,13 @@ def test_every_exported_event_has_the_hash_that_the_package_gives_it(demo: Docum
 def test_every_kind_of_event_is_told(demo: Document) -> None:
     told = {event["lotkin:kind"] for event in events_of(demo)}
 
-    assert set(STEPS) | NOT_TOLD == set(EVENTS)
-    assert told == set(STEPS) - {"import", "adopt", "drill"}  # the demo works does none of these
+    assert set(STEPS) | DECLARED == set(EVENTS)
+    assert told == set(STEPS) - {
+        "import",
+        "adopt",
+        "drill",
+        "seal",
+    }  # the demo works does none of these
     for step in STEPS.values():
         assert step.biz_step in vocabulary.BIZ_STEPS
         assert step.disposition in {"", *vocabulary.DISPOSITIONS}
@@ -240,3 +249,23 @@ def test_counts_carry_no_unit_and_all_others_one_of_recommendation_20(demo: Docu
                 uoms |= {element.get("uom") for element in value}
 
     assert uoms == {None, "KGM", "MTR"}
+
+
+@pytest.mark.filterwarnings("ignore::DeprecationWarning")  # of the package
+def test_a_seal_is_told_of_the_journal_that_it_is_on(tmp_path: Path) -> None:
+    works = Works(plan=PLAN)
+    make_seal_key(tmp_path / "key")
+    seal(works.store, KeyFile(tmp_path / "key"), "ANN", works.clock)
+    path = tmp_path / "all.json"
+    with works.store.reading() as view:
+        export_epcis(view, Scope(), path, zone=BERLIN, now=1_800_000_000_000_000)
+        sealed = view.entry(1).hash
+    document: Document = json.loads(path.read_text("utf-8"))
+    plan, sealing = events_of(document)
+    there = Works()
+    import_epcis(there.store, path, Who("QUINN"), dry_run=False, clock=there.clock)
+
+    assert check_document(document) == []
+    assert by_the_package(document) == [plan["eventID"], sealing["eventID"]]
+    assert sealing["epcList"] == [f"urn:lotkin:journal:1-{sealed}"]
+    assert there.head() == 0  # neither is about anything that could be traced

@@ -168,7 +168,7 @@ def _export_epcis(
     lines = [f"wrote {counted(done.events, 'EPCIS event')}"]
     if done.in_error:
         lines.append(f"{done.in_error} of them declared to be in error, because corrected since")
-    return {"events": done.events, "in_error": done.in_error, "not_told": done.not_told}, lines
+    return {"events": done.events, "in_error": done.in_error}, lines
 
 
 def _moment(text: str | None) -> int | None:

@@ -13,7 +13,7 @@ from lotkin.core.epcis.event_hash import event_hash
 from lotkin.core.epcis.extension import EventRows
 from lotkin.core.epcis.names import PREFIX, known_prefixes, our_context
 from lotkin.core.epcis.stating import Told, moment, state
-from lotkin.core.epcis.steps import NOT_TOLD
+from lotkin.core.epcis.steps import DECLARED
 from lotkin.core.epcis.uris import item_uri, our_uri
 from lotkin.core.errors import LotkinError, UnknownCase
 from lotkin.core.reading import parse_event
@@ -69,12 +69,10 @@ class EpcisExport:
     Attributes:
         events: How many EPCIS events.
         in_error: How many of them are declared to be in error.
-        not_told: How many of ours are about no object, such as plans.
     """
 
     events: int
     in_error: int
-    not_told: int
 
 
 def export_epcis(
@@ -107,7 +105,7 @@ def export_epcis(
             file.write(separator + json.dumps(event, ensure_ascii=False))
             separator = ",\n"
         file.write("\n]}}\n")
-    return EpcisExport(teller.told, teller.in_error, teller.not_told)
+    return EpcisExport(teller.told, teller.in_error)
 
 
 class _Naming:
@@ -145,7 +143,7 @@ class _Teller:
     def __init__(self, view: ReadingEvents, scope: Scope, zone: tzinfo) -> None:
         self.view, self.zone, self.scope = view, zone, scope
         self.naming = _Naming(view)
-        self.told = self.in_error = self.not_told = 0
+        self.told = self.in_error = 0
         self.subjects = _case_subjects(view)
         self.chosen = self._chosen()
         self.rows = self._gather()
@@ -187,8 +185,7 @@ class _Teller:
     def events(self) -> Iterator[dict[str, Any]]:
         """Yield EPCIS events, those in error before what corrects them."""
         for entry in self.view.entries():
-            if entry.kind in NOT_TOLD:
-                self.not_told += entry.kind not in ("amend", "void")
+            if entry.kind in DECLARED:
                 continue
             readings = self.readings.get(entry.seq, [])
             now = readings[-1][1] if readings else entry.data

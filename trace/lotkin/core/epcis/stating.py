@@ -36,6 +36,8 @@ UOM = {"kg": "KGM", "m": "MTR"}
 
 ELSEWHERE = frozenset({"heat", "source-lot"})
 
+DIGITAL = frozenset({"plan", "seal"})
+
 LIST_OF = {
     "ObjectEvent": ("epcList", "quantityList"),
     "TransactionEvent": ("epcList", "quantityList"),
@@ -109,8 +111,11 @@ def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Any] | None:
     step = STEPS[told.kind]
     at, offset = moment(told.at, zone)
     event: dict[str, Any] = {"type": "", "eventTime": at, "eventTimeZoneOffset": offset}
-    lists = _Lists(told, step, naming)
-    if not lists.write(event):
+    if told.kind in DIGITAL:
+        if told.wanted is not None:
+            return None
+        _say_digital(event, told, step)
+    elif not _Lists(told, step, naming).write(event):
         return None
     _say_step(event, told, step)
     _say_where(event, told)
@@ -123,6 +128,18 @@ def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Any] | None:
         event[f"{PREFIX}:piece"] = str(told.piece)
     event.update(write_rows(told.rows, naming.uri))
     return event
+
+
+def _say_digital(event: dict[str, Any], told: Told, step: Step) -> None:
+    """Name a plan, or the journal up to an event and the seal on it."""
+    event |= {"type": step.type, "action": step.action}
+    if told.kind == "plan":
+        event["epcList"] = [our_uri("plan", told.id)]
+        return
+    data = told.data
+    event["epcList"] = [our_uri("journal", f"{data['events']}-{data['head']}")]
+    event[f"{PREFIX}:key"] = our_uri("key", str(data["key"]))
+    event[f"{PREFIX}:signature"] = our_uri("signature", str(data["signature"]))
 
 
 class _Lists:

@@ -1,16 +1,17 @@
 """Which business step, disposition and action of CBV 2.0 each of our kinds of events is.
 
-`plan` and `seal` are about no object and have no EPCIS event; `amend` and `void` are told as error
-declarations of the events that they are about.
+A plan and the journal are digital objects. `amend` and `void` are told as error declarations of the
+events that they are about.
 """
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = ["DECIDED", "NOT_TOLD", "STEPS", "Step"]
+__all__ = ["DECIDED", "DECLARED", "STEPS", "Step"]
 
-NOT_TOLD = frozenset({"plan", "seal", "amend", "void"})
+DECLARED = frozenset({"amend", "void"})
+"""Kinds that are told by error declarations alone."""
 
 
 class Step(NamedTuple):
@@ -31,6 +32,8 @@ class Step(NamedTuple):
 
 
 STEPS: dict[str, Step] = {
+    "plan": Step("other", "active", "ADD", "ObjectEvent"),
+    "seal": Step("other", "", "OBSERVE", "ObjectEvent"),
     "import": Step("other", "active", "ADD"),
     "adopt": Step("other", "active", "ADD"),
     "receive": Step("receiving", "active", "ADD", subjects=("code",)),
