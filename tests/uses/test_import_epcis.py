@@ -84,6 +84,23 @@ def test_one_piece_holds_all_that_went_in_and_many_pieces_one_of_it(
     assert single.certain
 
 
+def test_two_bundles_of_one_lot_are_one_lot(works: Works, mill: Partner) -> None:
+    mill.add(
+        "Transformation",
+        inputQuantityList=[
+            quantity(ROD, 2, "MTR"),
+            quantity(OTHER_ROD, 3, "MTR"),
+            quantity(ROD, 1, "MTR"),
+        ],
+        outputQuantityList=[quantity("urn:x:a", 20)],
+    )
+    mill.into(works)
+    with works.store.reading() as view:
+        taken = {link.parent: link.quantity for link in view.parents("urn:x:a")}
+
+    assert taken == {"MILL:BAR:ROD-9": 3_000_000, "MILL:BAR:ROD-10": 3_000_000}
+
+
 def test_quantities_divide_by_what_came_out_and_stay_unknown_where_they_cannot(
     works: Works, mill: Partner
 ) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from uuid import NAMESPACE_OID, uuid5
@@ -155,7 +155,7 @@ class _Taker:
         self.faults: list[Fault] = []
         self.count = _Count()
         self.sent = list(sent_events(document))
-        self.foreign = Foreign(KnownItems(recording, frozenset()), who.supplier)
+        self.left_out: list[tuple[str, str]] = []
         self.number = 0
 
     def take(self) -> EpcisImport:
@@ -165,18 +165,8 @@ class _Taker:
         if not self.faults:
             self._take_back({each.identity for each in adoptions})
             self._record(in_order(adoptions))
-        left_out = tuple(f"{path}: {why}" for path, why in self.foreign.left_out)
-        count = self.count
-        return EpcisImport(
-            len(self.sent),
-            count.adopted,
-            count.amended,
-            count.voided,
-            count.repeated,
-            count.items,
-            count.links,
-            left_out,
-        )
+        left_out = tuple(f"{path}: {why}" for path, why in self.left_out)
+        return EpcisImport(len(self.sent), **asdict(self.count), left_out=left_out)
 
     # --- understanding
 
@@ -188,9 +178,10 @@ class _Taker:
         hashes = [tuple(sorted(one.hash for one in parts)) for parts in others]
         identities = [roots.get(each[0], " ".join(each)) for each in hashes]
         wrong = [each.hash for each in self.sent if each.error is not None and not each.is_ours]
-        self.foreign = Foreign(self._known([*identities, *wrong]), self.who.supplier)
+        foreign = Foreign(self._known([*identities, *wrong]), self.who.supplier)
+        self.left_out = foreign.left_out
         for parts, digests, identity in zip(others, hashes, identities, strict=True):
-            adoption = self.foreign.read(parts[0].path, united(parts), digests)
+            adoption = foreign.read(parts[0].path, united(parts), digests)
             adoption.identity = identity
             found.append(adoption)
         return found
@@ -220,6 +211,11 @@ class _Taker:
             roots[at] = first
         return roots
 
+    def _identity(self, sent: Sent) -> str:
+        """Tell an event from all others; one of ours under a prefix is another one."""
+        prefixed = self.who.prefix and sent.is_ours
+        return f"{self.who.prefix} {sent.own_identity}" if prefixed else sent.own_identity
+
     def _own(self, sent: Sent) -> Adoption:
         faults: list[tuple[str, str]] = []
         rows = read_rows(sent.event, faults)
@@ -227,7 +223,7 @@ class _Taker:
         if bare(said) != sent.hash:
             faults.append(("eventID", "is not the hash of what the event says; it was changed"))
         at = moment_of(sent.event)
-        adoption = Adoption(sent.path, at, (sent.hash,), sent.own_identity, rows)
+        adoption = Adoption(sent.path, at, (sent.hash,), self._identity(sent), rows)
         if not faults:
             named = codes_named(sent.event)
             faults += [
@@ -236,7 +232,6 @@ class _Taker:
             ]
         if self.who.prefix:
             _put_before(self.who.prefix, rows)
-            adoption.identity = f"{self.who.prefix} {adoption.identity}"
         if not faults:
             try:
                 parse_event(self._data(adoption, adoption.event_id()), "the event")
@@ -278,9 +273,7 @@ class _Taker:
         for each in self.sent:
             if each.error is None:
                 continue
-            identity = each.own_identity
-            if self.who.prefix and each.is_ours:
-                identity = f"{self.who.prefix} {identity}"
+            identity = self._identity(each)
             known = self._recorded_as(identity)
             if known.entry is None or identity in living:
                 continue

@@ -199,7 +199,7 @@ class Foreign:
             thing = self._thing(element["epcClass"], amount)
             if thing is not None:
                 found.append((thing, amount))
-        return found
+        return _once_each(found)
 
     def _amount(self, element: Mapping[str, Any]) -> Amount:
         amount, problem = amount_of(element)
@@ -363,6 +363,21 @@ READERS = {
     "AssociationEvent": Foreign._association,
     "TransformationEvent": Foreign._transformation,
 }
+
+
+def _once_each(found: Iterable[tuple[_Thing, Amount]]) -> list[tuple[_Thing, Amount]]:
+    """Add up what a list names several times, such as two bundles of one lot."""
+    sums: dict[str, tuple[_Thing, Amount]] = {}
+    for thing, amount in found:
+        before = sums[thing.code][1] if thing.code in sums else None
+        sums[thing.code] = thing, amount if before is None else _added(before, amount)
+    return list(sums.values())
+
+
+def _added(one: Amount, other: Amount) -> Amount:
+    if one.micro is None or other.micro is None or one.unit != other.unit:
+        return Amount(None, "")
+    return Amount(one.micro + other.micro, one.unit)
 
 
 def _by_part(

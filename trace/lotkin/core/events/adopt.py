@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import AfterValidator, Field, StringConstraints
+from pydantic import Field, StringConstraints
 
-from lotkin.core.errors import BadEvent, ChildBeforeParent, Circle, UnknownCode
 from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Text
-from lotkin.core.instants import show_instant, to_us
+from lotkin.core.events.rows import Kind, OptionalCode, check_age, check_links, check_unused
+from lotkin.core.instants import to_us
 from lotkin.core.items import Item, Link, Movement
-from lotkin.core.kinds import FAMILY_OF, Family, Mixing
+from lotkin.core.kinds import Mixing
 from lotkin.core.places import Spot
-from lotkin.core.plain_tables.circles import find_circle
 from lotkin.core.quantities import MICRO, to_micro
 from lotkin.core.shop import Mode
 
@@ -26,15 +24,6 @@ if TYPE_CHECKING:
 __all__ = ["Adopt", "AdoptedHold", "AdoptedItem", "AdoptedLabel", "AdoptedLink", "Posting"]
 
 
-def _known_kind(kind: str) -> str:
-    if kind not in FAMILY_OF:
-        msg = f"{kind[:40]} is no kind of item"
-        raise ValueError(msg)
-    return kind
-
-
-Kind = Annotated[str, AfterValidator(_known_kind)]
-Optional = Annotated[str, StringConstraints(max_length=80, pattern=r"^[!-~]*$")]
 Place = Annotated[str, StringConstraints(min_length=1, max_length=80, pattern=r"^[ -~]+$")]
 """A place or an end; the names of ends may have a space."""
 
@@ -52,17 +41,17 @@ class AdoptedItem(PartOfEvent):
 
     code: Code
     item_kind: Kind
-    part: Optional = ""
+    part: OptionalCode = ""
     quantity: Amount | None = None
     unit: Literal["", "pcs", "kg", "m"] = ""
     made: Instant | None = None
     started: Instant | None = None
     step: Text = ""
-    serial: Optional = ""
-    supplier: Optional = ""
-    supplier_lot: Optional = ""
+    serial: OptionalCode = ""
+    supplier: OptionalCode = ""
+    supplier_lot: OptionalCode = ""
     due: Instant | None = None
-    station: Optional = ""
+    station: OptionalCode = ""
 
 
 class AdoptedLink(PartOfEvent):
@@ -83,9 +72,9 @@ class Posting(PartOfEvent):
     item: Code
     quantity: Amount
     origin: Place | None = None
-    origin_within: Optional = ""
+    origin_within: OptionalCode = ""
     destination: Place
-    destination_within: Optional = ""
+    destination_within: OptionalCode = ""
 
 
 class AdoptedLabel(PartOfEvent):
@@ -128,29 +117,12 @@ class Adopt(Event):
             shop.free_code(item.code)
         new = {item.code for item in self.items}
         if shop.mode is not Mode.AMENDED:
-            self._check_children(shop, new)
+            check_unused(shop, {link.child for link in self.links} - new)
         if self.foreign:
             for parent in {link.parent: None for link in self.links if link.parent not in new}:
                 shop.check_free(shop.exact(parent), "used elsewhere")
-        keys = Counter((link.parent, link.child, link.group) for link in self.links)
-        for (parent, child, group), times in keys.most_common(1):
-            if times > 1:
-                raise BadEvent(child, f"is linked to {parent} twice in group {group}")
-        circle = find_circle([(link.parent, link.child) for link in self.links])
-        if circle:
-            raise Circle(circle)
+        check_links([(link.parent, link.child, link.group) for link in self.links])
         return self
-
-    def _check_children(self, shop: Shop, new: set[str]) -> None:
-        for child in {link.child: None for link in self.links if link.child not in new}:
-            if shop.view.item(child) is None:
-                raise UnknownCode(child)
-            if shop.view.is_used(child):
-                raise BadEvent(
-                    child,
-                    "is recorded already and things were made from it",
-                    hint="correct what it was made from by amending its event",
-                )
 
     def establish(self, draft: Draft) -> None:
         """Note what labels lead to, and what is held."""
@@ -165,7 +137,7 @@ class Adopt(Event):
             draft.make(self._item(draft, item), None)
         for link in self.links:
             parent, child = draft.item(link.parent), draft.item(link.child)
-            self._check_age(parent, child)
+            check_age(parent, child)
             quantity = _micro(link.quantity)
             draft.links.append(
                 Link(
@@ -215,15 +187,3 @@ class Adopt(Event):
             return
         for link in draft.parents(setup.code):
             draft.consume(link.parent, Spot(setup.station), link.per * quantity // MICRO)
-
-    def _check_age(self, parent: Item, child: Item) -> None:
-        """Check that material is not older than what it was made from."""
-        if parent.made_at is None or child.made_at is None or child.made_at >= parent.made_at:
-            return
-        if parent.family in (Family.MATERIAL, Family.PACK):
-            raise ChildBeforeParent(
-                child.code,
-                parent.code,
-                show_instant(child.made_at),
-                show_instant(parent.made_at),
-            )

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import AfterValidator, Field, StringConstraints
+from pydantic import AfterValidator, Field
 
-from lotkin.core.errors import BadEvent, ChildBeforeParent, Circle, UnknownCode
 from lotkin.core.events.base import Code, Event
-from lotkin.core.instants import show_instant
+from lotkin.core.events.rows import Kind, OptionalCode, check_age, check_links, check_unused
 from lotkin.core.items import Item, Link
 from lotkin.core.kinds import FAMILY_OF, UNITS, Family, Mixing
 from lotkin.core.places import End, Spot
-from lotkin.core.plain_tables.circles import find_circle
 from lotkin.core.quantities import LARGEST, MICRO
 
 if TYPE_CHECKING:
@@ -32,13 +29,6 @@ FAR_AHEAD_US = 221_845_392_000_000_000
 """9000-01-01 in microseconds."""
 
 
-def _known_kind(kind: str) -> str:
-    if kind not in FAMILY_OF:
-        msg = f"{kind} is no kind of item"
-        raise ValueError(msg)
-    return kind
-
-
 def _known_unit(unit: str) -> str:
     if unit not in ("", *UNITS):
         msg = f"{unit} is no unit"
@@ -46,10 +36,8 @@ def _known_unit(unit: str) -> str:
     return unit
 
 
-OptionalCode = Annotated[str, StringConstraints(max_length=80, pattern=r"^[!-~]*$")]
 Micro = Annotated[int, Field(ge=0, le=LARGEST * MICRO)]
 Moment = Annotated[int, Field(ge=-LONG_AGO_US, le=FAR_AHEAD_US)]
-Kind = Annotated[str, AfterValidator(_known_kind)]
 
 ItemRow = tuple[
     Code,
@@ -84,22 +72,8 @@ class Import(Event):
             Circle: The rows go in a circle.
         """
         new = {row[0] for row in self.items}
-        for child in {row[1] for row in self.links} - new:
-            if shop.view.item(child) is None:
-                raise UnknownCode(child)
-            if shop.view.is_used(child):
-                raise BadEvent(
-                    child,
-                    "is recorded already and things were made from it",
-                    hint="correct what it was made from by amending its event",
-                )
-        keys = Counter((row[0], row[1], row[3]) for row in self.links)
-        for (parent, child, group), times in keys.most_common(1):
-            if times > 1:
-                raise BadEvent(child, f"is linked to {parent} twice in group {group}")
-        circle = find_circle([(row[0], row[1]) for row in self.links])
-        if circle:
-            raise Circle(circle)
+        check_unused(shop, {row[1] for row in self.links} - new)
+        check_links([(row[0], row[1], row[3]) for row in self.links])
         return self
 
     def derive(self, draft: Draft) -> None:
@@ -119,20 +93,8 @@ class Import(Event):
             holds_stock = FAMILY_OF[kind] in (Family.MATERIAL, Family.PACK)
             draft.make(item, spot if holds_stock else None)
         for parent, child, quantity, group, mixing, per in self.links:
-            self._check_age(draft.item(parent), draft.item(child))
+            check_age(draft.item(parent), draft.item(child))
             draft.links.append(Link(parent, child, group, mixing, quantity, per, "", draft.seq))
             kept = draft.item(parent).family is Family.MATERIAL
             if quantity and kept and draft.item(child).family is not Family.PACK:
                 draft.move(parent, quantity, spot, Spot(End.USED_IN))
-
-    def _check_age(self, parent: Item, child: Item) -> None:
-        """Check that material is not older than what it was made from."""
-        if parent.made_at is None or child.made_at is None or child.made_at >= parent.made_at:
-            return
-        if parent.family in (Family.MATERIAL, Family.PACK):
-            raise ChildBeforeParent(
-                child.code,
-                parent.code,
-                show_instant(child.made_at),
-                show_instant(parent.made_at),
-            )
