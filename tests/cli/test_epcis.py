@@ -67,7 +67,7 @@ def test_all_faults_are_listed(db: Path, tmp_path: Path) -> None:
         "error: mill.json: 2 faults, nothing was recorded",
         "  epcisBody.eventList[0].action: must be one of ADD, DELETE, OBSERVE",
         "  epcisBody.eventList[0].quantityList[0].quantity: must not be below zero",
-        "hint: have it corrected, import first what it builds on, or keep codes apart by --prefix",
+        "hint: correct it, import first what it builds on, or keep codes apart by --prefix",
     ]
 
 

@@ -102,7 +102,7 @@ class BadDocument(Invalid):
             f"{source}: {len(problems)} fault{'s' if len(problems) != 1 else ''}, "
             "nothing was recorded",
             record=source,
-            hint="have it corrected, import first what it builds on, or keep codes apart by --prefix",
+            hint="correct it, import first what it builds on, or keep codes apart by --prefix",
         )
 
 
