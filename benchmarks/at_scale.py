@@ -70,7 +70,7 @@ def _asked(path: Path, code: str) -> tuple[float, int]:
     store = open_store(str(path))
     assert store.graphs is not None
     with store.reading() as view:
-        graph = store.graphs.graph(view.connection)
+        graph = store.graphs.graph(view.database)
         assert graph is not None
         number = view.number(code)
         at, far = graph.down

@@ -45,7 +45,7 @@ from lotkin.wiring import open_store
 from lotkin.store.graph.search import reached
 store = open_store({path!r})
 with store.reading() as view:
-    found = len(reached(*store.graphs.graph(view.connection).down, [view.number({code!r})])) - 1
+    found = len(reached(*store.graphs.graph(view.database).down, [view.number({code!r})])) - 1
 """
 
 NETWORKX = """
@@ -125,7 +125,7 @@ def _numbers(store: Store, code: str) -> int:
     """Give how many items are reached, through the copy of the graph."""
     assert store.graphs is not None
     with store.reading() as view:
-        graph = store.graphs.graph(view.connection)
+        graph = store.graphs.graph(view.database)
         assert graph is not None
         return len(reached(*graph.down, [view.number(code)])) - 1
 
@@ -160,7 +160,7 @@ def set_rows(path: Path, one: str, other: str) -> list[tuple[str, ...]]:
     def ours() -> list[int]:
         assert store.graphs is not None
         with store.reading() as view:
-            graph = store.graphs.graph(view.connection)
+            graph = store.graphs.graph(view.database)
             assert graph is not None
             flags = []
             for code in (one, other):

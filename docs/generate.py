@@ -14,11 +14,12 @@ import typer.main
 from event_page import error_page, event_page
 from typer.testing import CliRunner
 
-from lotkin_cli.main import app
+from lotkin_cli.main import make_app
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+APP = make_app()
 HERE = Path(__file__).resolve().parent
 
 CLI_INTRODUCTION = """\
@@ -47,7 +48,7 @@ def cli_page() -> str:
     """Write the page of the command: the help of each verb, in the order of work."""
     parts = [CLI_INTRODUCTION, _help_of([])]
     section = ""
-    for words, found in _verbs([], typer.main.get_command(app)):
+    for words, found in _verbs([], typer.main.get_command(APP)):
         if found and found != section:
             section = found
             parts.append(f"\n## {section}\n")
@@ -66,7 +67,7 @@ def _verbs(before: list[str], group: Any) -> Iterator[tuple[list[str], str]]:
 
 
 def _help_of(words: list[str]) -> str:
-    said = CliRunner().invoke(app, [*words, "--help"], prog_name="lotkin", catch_exceptions=False)
+    said = CliRunner().invoke(APP, [*words, "--help"], prog_name="lotkin", catch_exceptions=False)
     return f"```text\n{said.stdout.rstrip()}\n```\n"
 
 

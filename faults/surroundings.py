@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from faults.kills import event
 from faults.outcome import Outcome
 from lotkin.core.errors import LotkinError
-from lotkin.store import engine
+from lotkin.store import source
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.record import record
 from lotkin.uses.verify import verify
@@ -123,8 +123,8 @@ def locked(folder: Path, times: int) -> Outcome:
     """Let another program hold the store for longer than anybody waits."""
     path = str(folder / "locked.db")
     create_store(path).close()
-    waits = engine.BUSY_MS
-    engine.BUSY_MS = 50
+    waits = source.BUSY_MS
+    source.BUSY_MS = 50
     noticed = failures = 0
     try:
         for number in range(times):
@@ -137,7 +137,7 @@ def locked(folder: Path, times: int) -> Outcome:
             failures += said != TOLD
             failures += _in_a_process(again) != RECORDED
     finally:
-        engine.BUSY_MS = waits
+        source.BUSY_MS = waits
     failures += not _is_sound(path)
     return Outcome("a store that another program holds", times, noticed, 0, failures)
 

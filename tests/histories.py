@@ -15,13 +15,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from hypothesis import strategies as st
-from sqlalchemy import select
 
 from lotkin.core.errors import LotkinError
 from lotkin.core.items import Item
 from lotkin.core.kinds import Family
 from lotkin.core.places import Spot
-from lotkin.store.rows import ITEM, SPOT, STOCK
 from tests.small_works import PLAN, Works
 
 if TYPE_CHECKING:
@@ -128,15 +126,9 @@ class History:
         """See what is in the works now."""
         with self.works.store.reading() as view:
             self.items = {item.code: item for item in view.all_items()}
-            rows = view.connection.execute(
-                select(ITEM.c.code, SPOT.c.place, SPOT.c.within, STOCK.c.quantity)
-                .join_from(STOCK, ITEM, ITEM.c.id == STOCK.c.item)
-                .join(SPOT, SPOT.c.id == STOCK.c.spot)
-                .order_by(ITEM.c.code, SPOT.c.place, SPOT.c.within)
-            ).all()
+            rows = view.all_stock()
         self.stock = {}
-        for code, place, within, micro in rows:
-            spot = Spot(place, within)
+        for code, spot, micro in rows:
             if not spot.is_end:
                 self.stock.setdefault(code, {})[spot] = micro
 

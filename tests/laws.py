@@ -10,6 +10,7 @@ from sqlalchemy import select
 from lotkin.core.draft import Draft
 from lotkin.core.kinds import Family, Mixing
 from lotkin.core.reading import read
+from lotkin.store.database import of_connection
 from lotkin.store.rows import ITEM, STOCK
 from lotkin.store.stock_sums import stock_sums
 from lotkin.uses.rebuild import rebuild
@@ -81,7 +82,7 @@ def check_conserved(works: Works) -> None:
         stock: dict[int, dict[int, int]] = {row.id: {} for row in rows}
         for item, spot, quantity in connection.execute(select(STOCK)):
             stock[item][spot] = quantity
-        sums = stock_sums(connection, sorted(stock))
+        sums = stock_sums(of_connection(connection), sorted(stock))
     wrong = {}
     for number, code, _, quantity in rows:
         summed = {spot: micro for spot, micro in sums.get(number, {}).items() if micro}

@@ -121,7 +121,7 @@ class Works:
 
     def __init__(self, url: str = "", *, plan: str = "") -> None:
         self.store = create_store(url) if url else fresh_store()
-        weakref.finalize(self, self.store.engine.dispose)
+        weakref.finalize(self, self.store.source.close)
         self.minute = 0
         self.ids = 0
         self.log: list[Recorded] = []
@@ -137,7 +137,7 @@ class Works:
         """Give a works of its own in which the same has happened; quicker than doing it again."""
         twin = copy(self)
         twin.store = twin_store(self.store)
-        weakref.finalize(twin, twin.store.engine.dispose)
+        weakref.finalize(twin, twin.store.source.close)
         twin.log, twin.sent = list(self.log), list(self.sent)
         return twin
 

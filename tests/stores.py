@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 from lotkin.store.engine import open_engine
 from lotkin.store.migrate import upgrade
+from lotkin.store.source import BehindEngine
 from lotkin.store.store import Store
 
 if TYPE_CHECKING:
@@ -94,9 +95,9 @@ MOST_WITH_CONNECTIONS = 25
 def _opened(name: str) -> Store:
     if len(LIVE) >= MOST_WITH_CONNECTIONS:
         for each in list(LIVE):
-            each.engine.dispose()  # what is in use stays open
+            each.source.close()  # what is in use stays open
     engine = open_engine(server_url(name))
-    store = Store(engine)
+    store = Store(BehindEngine(engine))
     LIVE.add(store)
     weakref.finalize(store, _give_back, name, engine)
     return store
@@ -125,7 +126,7 @@ def fresh_store() -> Store:
         return store
     engine = open_engine("sqlite://")
     upgrade(engine)
-    return Store(engine)
+    return Store(BehindEngine(engine))
 
 
 def twin_store(store: Store) -> Store:
@@ -133,7 +134,7 @@ def twin_store(store: Store) -> Store:
     if ON_POSTGRES:
         store.engine.dispose()
         return _copy_of(str(store.engine.url.database))
-    twin = Store(open_engine("sqlite://"))
+    twin = Store(BehindEngine(open_engine("sqlite://")))
     with store.engine.connect() as here, twin.engine.connect() as there:
         origin: Any = here.connection.dbapi_connection
         origin.backup(there.connection.dbapi_connection)

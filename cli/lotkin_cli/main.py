@@ -2,55 +2,71 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+import sys
+from importlib import import_module
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from lotkin_cli.group import LotkinGroup
-from lotkin_cli.verbs import (
-    audit,
-    backups,
-    case,
-    cause,
-    complaint,
-    contain,
-    demo,
-    dispersion,
-    drill,
-    exporting,
-    hold_first,
-    init,
-    keeping,
-    next_question,
-    paper,
-    plan,
-    receive,
-    record,
-    report,
-    retain,
-    sample,
-    scan,
-    schema,
-    sealing,
-    serve,
-    show,
-    tables,
-    transfer,
-    where,
-)
 
-__all__ = ["app", "run"]
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+__all__ = ["VERBS", "make_app", "run"]
 
 WRONG_USAGE = 2
 
-app = typer.Typer(
-    name="lotkin",
-    cls=LotkinGroup,
-    add_completion=False,
-    pretty_exceptions_enable=False,
-    # Plain text instead of boxes: usage errors stay readable in logs and easy to search.
-    rich_markup_mode=None,
-)
+VERBS = {
+    "init": ("init",),
+    "demo": ("demo",),
+    "plan": ("plan",),
+    "receive": ("receive",),
+    "record": ("record",),
+    "scan": ("scan",),
+    "tables": ("import",),
+    "schema": ("schema",),
+    "show": ("show",),
+    "where": ("where-from", "where-used"),
+    "contain": ("contain", "account"),
+    "hold_first": ("hold-first",),
+    "next_question": ("next-question",),
+    "sample": ("sample",),
+    "cause": ("common-cause",),
+    "complaint": ("complaint",),
+    "case": ("case",),
+    "audit": ("audit",),
+    "dispersion": ("dispersion",),
+    "drill": ("drill",),
+    "paper": ("label", "traveller", "dispatch-note", "cards"),
+    "report": ("report",),
+    "exporting": ("export",),
+    "keeping": ("verify", "rebuild", "snapshot"),
+    "sealing": ("seal", "seal-key"),
+    "backups": ("backup", "restore", "backup-key"),
+    "transfer": ("transfer",),
+    "retain": ("retain",),
+    "serve": ("serve",),
+}
+"""Module -> its verbs, in the order of work."""
+
+
+def make_app(modules: Iterable[str] = VERBS) -> typer.Typer:
+    """Put the command together from some modules of verbs."""
+    app = typer.Typer(
+        name="lotkin",
+        cls=LotkinGroup,
+        add_completion=False,
+        pretty_exceptions_enable=False,
+        # Plain text instead of boxes: usage errors stay readable in logs and easy to search.
+        rich_markup_mode=None,
+    )
+    app.callback(invoke_without_command=True, epilog="\b\nExample:\n  lotkin demo demo-works")(
+        lotkin_command
+    )
+    for module in modules:
+        import_module(f"lotkin_cli.verbs.{module}").add_to(app)
+    return app
 
 
 def _print_version(wanted: bool) -> None:
@@ -61,10 +77,6 @@ def _print_version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback(
-    invoke_without_command=True,
-    epilog="\b\nExample:\n  lotkin demo demo-works",
-)
 def lotkin_command(
     context: typer.Context,
     *,
@@ -81,40 +93,14 @@ def lotkin_command(
         raise typer.Exit(WRONG_USAGE)
 
 
-for add_to in (
-    init.add_to,
-    demo.add_to,
-    plan.add_to,
-    receive.add_to,
-    record.add_to,
-    scan.add_to,
-    tables.add_to,
-    schema.add_to,
-    show.add_to,
-    where.add_to,
-    contain.add_to,
-    hold_first.add_to,
-    next_question.add_to,
-    sample.add_to,
-    cause.add_to,
-    complaint.add_to,
-    case.add_to,
-    audit.add_to,
-    dispersion.add_to,
-    drill.add_to,
-    paper.add_to,
-    report.add_to,
-    exporting.add_to,
-    keeping.add_to,
-    sealing.add_to,
-    backups.add_to,
-    transfer.add_to,
-    retain.add_to,
-    serve.add_to,
-):
-    add_to(app)
-
-
 def run() -> None:
     """Run the command with the arguments of this process."""
-    app()
+    make_app(_modules_for(sys.argv[1:]))()
+
+
+def _modules_for(words: Sequence[str]) -> Iterable[str]:
+    """Name the modules that a command line needs: one verb does not wait for all others."""
+    for module, verbs in VERBS.items():
+        if words and words[0] in verbs:
+            return (module,)
+    return VERBS

@@ -9,10 +9,13 @@ from typing import Any, NamedTuple
 
 from typer.testing import CliRunner
 
-from lotkin_cli.main import app
+from lotkin_cli.main import make_app
 from tests.small_works import PLAN, Works
 
 __all__ = ["Ended", "copied", "fill_small_store", "lotkin", "verbs"]
+
+
+APP = make_app()
 
 
 class Ended(NamedTuple):
@@ -42,7 +45,7 @@ def refuse(name: str) -> None:
 def lotkin(*words: str | Path, given: str | bytes = "", env: dict[str, str] | None = None) -> Ended:
     """Run `lotkin` with some words; whatever happens, no exception may reach the caller."""
     runner = CliRunner(env={"LOTKIN_DB": None, "NO_COLOR": None, **(env or {})})
-    answer = runner.invoke(app, [str(word) for word in words], input=given)
+    answer = runner.invoke(APP, [str(word) for word in words], input=given)
     if answer.exception is not None and not isinstance(answer.exception, SystemExit):
         raise AssertionError(f"{words} let an exception out") from answer.exception
     return Ended(answer.exit_code, answer.stdout, answer.stderr)
@@ -52,7 +55,7 @@ def verbs() -> list[list[str]]:
     """List all verbs as they are typed, e.g. `["plan", "load"]`."""
     import typer.main
 
-    root: Any = typer.main.get_command(app)
+    root: Any = typer.main.get_command(APP)
     return [
         [name, *inner] if inner else [name]
         for name, command in root.commands.items()
@@ -83,7 +86,7 @@ def fill_small_store(path: Path) -> None:
     # two suppliers who number alike
     works.receive("NUTS-1", 10, supplier="MILL", supplier_lot="LOT-7")
     works.receive("NUTS-2", 10, supplier="ANODISER", supplier_lot="LOT-7")
-    works.store.engine.dispose()
+    works.store.close()
 
 
 def copied(store: Path, folder: Path) -> Path:

@@ -21,7 +21,7 @@ FAILED = ["PUMP-01", "PUMP-02", "PUMP-03", "PUMP-04"]
 @pytest.fixture(scope="module")
 def store(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("cause") / "cause.db"
-    works_with_two_lots(url=str(path)).store.engine.dispose()
+    works_with_two_lots(url=str(path)).store.close()
     return path
 
 

@@ -7,11 +7,16 @@ import shlex
 import subprocess
 import sys
 from importlib.metadata import version
+from typing import TYPE_CHECKING, Any
 
 import pytest
+import typer.main
 
-from lotkin_cli.main import run
-from tests.cli.command import lotkin, verbs
+from lotkin_cli.main import VERBS, make_app, run
+from tests.cli.command import fill_small_store, lotkin, verbs
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 # Libraries that take long to load; asking for the version must not wait for them.
 SLOW = {"alembic", "networkx", "pydantic", "rich", "sqlalchemy", "sqlmodel"}
@@ -114,3 +119,31 @@ def test_asking_for_the_version_loads_nothing_slow() -> None:
     loaded = {name.partition(".")[0] for name in answer.stdout.split("\n", 1)[1].split()}
     assert "typer" in loaded
     assert loaded & SLOW == set()
+
+
+def test_a_verb_is_found_in_the_module_that_is_said_to_have_it() -> None:
+    for module, there in VERBS.items():
+        root: Any = typer.main.get_command(make_app([module]))
+        assert tuple(root.commands) == there, module
+
+
+def test_a_question_loads_nothing_slow(tmp_path: Path) -> None:
+    store = tmp_path / "works.db"
+    fill_small_store(store)
+    words = ["lotkin", "where-used", "BAR-A", "--db", str(store)]
+    program = (
+        f"import sys; sys.argv = {words!r}\n"
+        "from lotkin_cli.main import run\n"
+        "try: run()\n"
+        "finally: print('loaded', *sys.modules)"
+    )
+
+    answer = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True
+    )
+
+    said, _, loaded = answer.stdout.partition("loaded ")
+    names = {name.partition(".")[0] for name in loaded.split()}
+    assert "PUMP-001" in said
+    # typer itself needs pydantic
+    assert names & (SLOW - {"pydantic"}) == set()

@@ -56,7 +56,7 @@ def taken_over(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Store
     at = datetime(2026, 5, 4, tzinfo=UTC)
     report = import_tables(store, items, links, by="ANN", at=at, dry_run=False, clock=now_us)
     yield store, report
-    store.engine.dispose()
+    store.close()
 
 
 def test_the_size_is_the_published_one(taken_over: tuple[Store, ImportReport]) -> None:

@@ -51,7 +51,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def copied(works: Works, folder: Path) -> Store:
     """Give the same store with a copy of its graph as of now."""
     path = folder / f"{random.randrange(10**12)}.graph"
-    store = Store(works.store.engine, Graphs(path))
+    store = Store(works.store.source, Graphs(path))
     store.copy_graph()
     return store
 
@@ -264,7 +264,7 @@ def test_a_copy_too_old_is_not_used(
 def test_a_copy_that_cannot_be_written_is_told(works: Works, folder: Path) -> None:
     from lotkin.core.errors import StoreUnreadable
 
-    store = Store(works.store.engine, Graphs(folder / "nowhere" / "x.graph"))
+    store = Store(works.store.source, Graphs(folder / "nowhere" / "x.graph"))
     with pytest.raises(StoreUnreadable):
         store.copy_graph()
 
@@ -299,7 +299,7 @@ def test_what_is_due_is_told(works: Works, folder: Path, monkeypatch: pytest.Mon
     def is_due(store: Store) -> bool:
         assert store.graphs is not None
         with store.reading() as view:
-            return store.graphs.is_due(view.connection)
+            return store.graphs.is_due(view.database)
 
     copy = copied(works, folder)
     assert not is_due(copy), "a small works needs none"

@@ -67,7 +67,7 @@ def test_a_program_killed_at_any_moment_loses_and_doubles_nothing(tmp_path: Path
         assert verify(store).is_sound
         assert acknowledged <= set(found)
         assert max(Counter(found).values()) == 1
-        store.engine.dispose()
+        store.close()
     program = start(url, "P", EVENTS)
     said, _ = program.communicate()
 

@@ -14,7 +14,7 @@ from sqlmodel import SQLModel
 
 import lotkin.store
 from lotkin.store.engine import open_engine
-from lotkin.store.migrate import HEAD, check_tables
+from lotkin.store.revision import HEAD, check_tables
 from lotkin.wiring import create_store, upgrade_store
 from tests.small_works import Works, dump
 
@@ -85,6 +85,6 @@ def test_bringing_a_store_up_to_date_that_is_so_changes_nothing(tmp_path: Path) 
     works.receive("S1")
     before = dump(works.store)
     again = upgrade_store(str(path))
-    check_tables(again.engine)
+    check_tables(again.source)
 
     assert dump(again) == before

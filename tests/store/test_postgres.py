@@ -14,7 +14,7 @@ from fastapi.testclient import TestClient
 import lotkin_demo
 from lotkin.core.errors import LotkinError, StoreExists, StoreLocked, StoreUnreadable
 from lotkin.store import postgres
-from lotkin.store.engine import writing
+from lotkin.store.quick import Change
 from lotkin.uses.contain import contain
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
@@ -171,7 +171,7 @@ def test_who_waits_too_long_to_record_is_told(url: str, monkeypatch: pytest.Monk
     monkeypatch.setattr(postgres, "WAIT_MS", 100)
     works = Works(url, plan=PLAN)
     other = open_store(url)
-    with writing(other.engine), pytest.raises(StoreLocked):
+    with other.source.writing(), pytest.raises(StoreLocked):
         works.receive("BAD", 1)
     works.receive("BAD", 1)
 
@@ -183,7 +183,7 @@ def test_a_reader_sees_one_state_and_changes_nothing(url: str) -> None:
         Works.receive(works, "BAD", 1)
         assert view.journal_head() == before
         with pytest.raises(LotkinError), works.store.reading() as other:
-            other.connection.exec_driver_sql("DELETE FROM journal")
+            Change("DELETE FROM journal").rows(other.database)
 
 
 def test_codes_are_in_the_order_that_they_have_everywhere(url: str) -> None:

@@ -11,6 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.kinds import Mixing
+from lotkin.core.paused_collector import paused_collector
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -71,7 +72,8 @@ class Exposure:
     @cached_property
     def items(self) -> list[Exposed]:
         """One record for each item of the reach."""
-        return self._compute()
+        with paused_collector():
+            return self._compute()
 
     def __getitem__(self, i: int) -> Exposed:
         return self.items[i]
@@ -134,12 +136,12 @@ def _expose(reach: Reach, sources: Sequence[int]) -> list[Exposed]:
     has_content = all(reach.is_material(i) for i in sources)
     content = 1.0 if has_content else None
     source = Exposed(True, False, True, 1.0, 1.0, 1.0, content)
-    heirs = reach.heirs()
-    for i in reach.inner():
+    inner = reach.inner()
+    for i, heir_of in zip(inner, _heirs_of(reach, inner), strict=True):
         if i in sourced:
             items[i] = source
-        elif heirs[i] >= 0:
-            items[i] = items[heirs[i]]
+        elif heir_of >= 0:
+            items[i] = items[heir_of]
         else:
             of_item = groups[i]
             live, former = _ways(items, of_item)
@@ -150,11 +152,24 @@ def _expose(reach: Reach, sources: Sequence[int]) -> list[Exposed]:
                 items[i] = Exposed(True, False, *term, part)
             elif former:
                 items[i] = Exposed(True, True, *NOTHING, 0.0 if material else None)
-    for i in reach.ends():
-        items[i] = items[heirs[i]]
+    if reach.arrays is not None:
+        items = reach.arrays.shared_by_heirs(items)
+    else:
+        heirs = reach.heirs()
+        for i in reach.ends():
+            items[i] = items[heirs[i]]
     for i in sources:
         items[i] = source
     return items
+
+
+def _heirs_of(reach: Reach, inner: Sequence[int]) -> Sequence[int]:
+    """Give, for some items, the parent whose exposure each takes over; below 0 for none."""
+    if reach.arrays is not None:
+        found: list[int] = reach.arrays.heirs[inner].tolist()
+        return found
+    heirs = reach.heirs()
+    return [heirs[i] for i in inner]
 
 
 def _ways(items: Sequence[Exposed], groups: Sequence[Group]) -> tuple[bool, bool]:

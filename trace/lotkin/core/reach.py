@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.reach_arrays import ReachArrays
 
-__all__ = ["Group", "LinkColumns", "Member", "NodeColumns", "Reach"]
+__all__ = ["Group", "Groups", "LinkColumns", "Member", "NodeColumns", "Reach"]
 
 
 @dataclass(slots=True)
@@ -64,6 +64,14 @@ NO_GROUPS: list[Group] = []
 """Stands for the groups of all heirs."""
 
 
+class Groups(dict[int, list[Group]]):
+    """Groups of links by the position of the item that they lead into; none for heirs."""
+
+    def __missing__(self, position: int) -> list[Group]:
+        """Give none."""
+        return NO_GROUPS
+
+
 @dataclass(slots=True)
 class Reach:
     """Items reached from the starts (which are among them), and the links between them.
@@ -80,7 +88,7 @@ class Reach:
     links: LinkColumns
     starts: list[int]
     arrays: ReachArrays | None = None
-    _groups: list[list[Group]] | None = field(default=None)
+    _groups: Groups | None = field(default=None)
     _heirs: list[int] | None = field(default=None)
     _inner: list[int] | None = field(default=None)
     _ends: list[int] | None = field(default=None)
@@ -130,8 +138,8 @@ class Reach:
             self._heirs = _heirs(self)
         return self._heirs
 
-    def groups(self) -> list[list[Group]]:
-        """Give the groups of links into each item, in order of its position; none for heirs."""
+    def groups(self) -> Groups:
+        """Give the groups of links into each item by its position; none for heirs."""
         if self._groups is None:
             self._groups = _gather(self)
         return self._groups
@@ -140,7 +148,7 @@ class Reach:
 def _heirs(reach: Reach) -> list[int]:
     """Find items with one link only, by which all of the parent's exposure passes."""
     if reach.arrays is not None:
-        found: list[int] = reach.arrays.heirs().tolist()
+        found: list[int] = reach.arrays.heirs.tolist()
         return found
     links, kinds = reach.links, reach.nodes.kind
     family = {kind: FAMILY_OF[kind] is Family.MATERIAL for kind in set(kinds)}
@@ -168,17 +176,21 @@ def _heirs(reach: Reach) -> list[int]:
 
 def _ordered(reach: Reach) -> tuple[list[int], list[int]]:
     """Order the positions but for the ends so that parents come before children; and the ends."""
-    heirs, links, arrays = reach.heirs(), reach.links, reach.arrays
+    links, arrays = reach.links, reach.arrays
     if arrays is not None:
-        flags = arrays.ends(arrays.heirs())
-        is_end: list[bool] = flags.tolist()
-        places = arrays.links_to(~flags)
+        ends: list[int] = arrays.is_end.nonzero()[0].tolist()
+        inner = arrays.inner_by_number()
+        if inner is not None:
+            return inner.tolist(), ends
+        is_end: list[bool] = arrays.is_end.tolist()
+        places = arrays.links_to(~arrays.is_end)
         pairs = zip(arrays.parent[places].tolist(), arrays.child[places].tolist(), strict=True)
     else:
         has_children = set(links.parent)
-        is_end = [of >= 0 and i not in has_children for i, of in enumerate(heirs)]
+        is_end = [of >= 0 and i not in has_children for i, of in enumerate(reach.heirs())]
+        ends = [i for i, end in enumerate(is_end) if end]
         pairs = zip(links.parent, links.child, strict=True)
-    return _topological(len(reach), pairs, is_end), [i for i, end in enumerate(is_end) if end]
+    return _topological(len(reach), pairs, is_end), ends
 
 
 def _topological(n: int, pairs: Iterable[tuple[int, int]], is_end: Sequence[bool]) -> list[int]:
@@ -203,31 +215,31 @@ def _topological(n: int, pairs: Iterable[tuple[int, int]], is_end: Sequence[bool
     return order
 
 
-def _gather(reach: Reach) -> list[list[Group]]:
+def _gather(reach: Reach) -> Groups:
     """Put the links of each child together by group, with the shares of the parents."""
     links = reach.links
-    heirs = reach.heirs()
-    single: list[list[Group]] = [NO_GROUPS if of >= 0 else [] for of in heirs]
+    found = Groups()
     mixed: dict[tuple[int, int, int], list[int]] = {}
     each = Mixing.EACH
     for k in _of_no_heirs(reach):
         parent, child = links.parent[k], links.child[k]
         if links.mixing[k] is each:
             if parent >= 0:
-                single[child].append((each, True, [(parent, 1.0, _pieces(reach, k))], 1.0))
+                group: Group = (each, True, [(parent, 1.0, _pieces(reach, k))], 1.0)
+                found.setdefault(child, []).append(group)
         else:
             mixed.setdefault((child, links.event[k], links.group[k]), []).append(k)
     for (child, _, _), members in mixed.items():
-        group = _mix(reach, members)
-        if group is not None:
-            single[child].append(group)
-    return single
+        mix = _mix(reach, members)
+        if mix is not None:
+            found.setdefault(child, []).append(mix)
+    return found
 
 
 def _of_no_heirs(reach: Reach) -> list[int]:
     """List the links into items that are no heirs."""
     if reach.arrays is not None:
-        found: list[int] = reach.arrays.links_to(reach.arrays.heirs() < 0).tolist()
+        found: list[int] = reach.arrays.links_to(reach.arrays.heirs < 0).tolist()
         return found
     heirs = reach.heirs()
     return [k for k, child in enumerate(reach.links.child) if heirs[child] < 0]

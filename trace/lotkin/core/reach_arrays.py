@@ -7,7 +7,8 @@ few that are no heirs.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import cached_property
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
@@ -15,6 +16,8 @@ from lotkin.core.kinds import FAMILY_OF, ONE_THING, Family
 from lotkin.core.quantities import MICRO
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     Numbers = NDArray[np.int64]
@@ -22,10 +25,12 @@ if TYPE_CHECKING:
 
 __all__ = ["ReachArrays"]
 
+Record = TypeVar("Record")
+
 UNSEEN, SEVERAL = -2, -1
 
 
-@dataclass(slots=True)
+@dataclass
 class ReachArrays:
     """Columns of n items and m links, as arrays.
 
@@ -36,6 +41,7 @@ class ReachArrays:
         kind: Number of each item's kind among `kinds`; length n.
         in_pieces: Whether an item is counted in pieces; length n.
         amount: Millionths of each item, below 0 if not known; length n.
+        number: Number of each item in the store; what was made later has mostly a higher one.
         kinds: Names of kinds.
     """
 
@@ -47,6 +53,7 @@ class ReachArrays:
     kind: Numbers
     in_pieces: Flags
     amount: Numbers
+    number: Numbers
     kinds: tuple[str, ...]
 
     def _where(self, names: set[str]) -> Flags:
@@ -54,6 +61,7 @@ class ReachArrays:
         flags: Flags = np.array([name in names for name in self.kinds], bool)[self.kind]
         return flags
 
+    @cached_property
     def heirs(self) -> Numbers:
         """Give for each item the only parent whose exposure it takes over, as `Reach.heirs` does.
 
@@ -90,12 +98,38 @@ class ReachArrays:
         heirs[child[passes]] = parent[passes]
         return heirs
 
-    def ends(self, heirs: Numbers) -> Flags:
+    @cached_property
+    def is_end(self) -> Flags:
         """Tell which heirs nothing is made from."""
         has_children = np.zeros(len(self.kind), bool)
         has_children[self.parent[self.parent >= 0]] = True
-        ends: Flags = (heirs >= 0) & ~has_children
+        ends: Flags = (self.heirs >= 0) & ~has_children
         return ends
+
+    def inner_by_number(self) -> Numbers | None:
+        """List the positions of all but the ends in order of their numbers.
+
+        None if that is not an order of the graph: a link leads to what was numbered before.
+        """
+        leads_inside = (self.parent >= 0) & ~self.is_end[self.child]
+        parent, child = self.parent[leads_inside], self.child[leads_inside]
+        if not (self.number[parent] < self.number[child]).all():
+            return None
+        inner = np.flatnonzero(~self.is_end)
+        in_order: Numbers = inner[np.argsort(self.number[inner])]
+        return in_order
+
+    def shared_by_heirs(self, records: Sequence[Record]) -> list[Record]:
+        """Give each end the record of the parent whose exposure it takes over.
+
+        Args:
+            records: One for each item; those of the ends are not looked at.
+        """
+        found = np.fromiter(records, object, len(records))
+        ends = np.flatnonzero(self.is_end)
+        found[ends] = found[self.heirs[ends]]
+        listed: list[Record] = found.tolist()
+        return listed
 
     def links_to(self, wanted: Flags) -> Numbers:
         """List the positions of the links into some items."""

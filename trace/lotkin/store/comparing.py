@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sqlalchemy import delete, select, text
-
+from lotkin.store.quick import Ask, Change
 from lotkin.store.rows import (
     FACT,
     FACT_PAST,
@@ -20,7 +19,9 @@ from lotkin.store.rows import (
 )
 
 if TYPE_CHECKING:
-    from sqlalchemy import Connection, Table
+    from sqlalchemy import Table
+
+    from lotkin.store.database import Database
 
 __all__ = ["DERIVED", "difference", "set_aside"]
 
@@ -38,28 +39,36 @@ DERIVED = (
 )
 """Tables that follow from the journal."""
 
+CODE_OF = Ask("SELECT code FROM item WHERE id = :number")
 
-def set_aside(connection: Connection) -> None:
+
+def set_aside(database: Database) -> None:
     """Copy every derived table to a temporary one and empty it."""
     for table in DERIVED:
         columns = ", ".join(_columns(table))
-        connection.execute(text(f"DROP TABLE IF EXISTS {_aside(table)}"))
-        connection.execute(
-            text(f"CREATE TEMPORARY TABLE {_aside(table)} AS SELECT {columns} FROM {table.name}")
-        )
-        connection.execute(delete(table))
+        aside = _aside(table)
+        for text in (
+            f"DROP TABLE IF EXISTS {aside}",
+            f"CREATE TEMPORARY TABLE {aside} AS SELECT {columns} FROM {table.name}",
+            f"DELETE FROM {table.name}",
+        ):
+            Change(text).rows(database)
 
 
 def _aside(table: Table) -> str:
     return f"aside_{table.name}"
 
 
-def _columns(table: Table) -> list[str]:
+def _names(table: Table) -> list[str]:
     """List the columns that say something; running numbers do not."""
-    return [f'"{column.name}"' for column in table.columns if column.name != "number"]
+    return [column.name for column in table.columns if column.name != "number"]
 
 
-def difference(connection: Connection) -> str:
+def _columns(table: Table) -> list[str]:
+    return [f'"{name}"' for name in _names(table)]
+
+
+def difference(database: Database) -> str:
     """Name the first row in which a derived table differs from what was set aside.
 
     Returns:
@@ -73,11 +82,12 @@ def difference(connection: Connection) -> str:
             (f"{aside} EXCEPT {anew}", "holds what does not follow from the journal"),
             (f"{anew} EXCEPT {aside}", "lacks what follows from the journal"),
         ):
-            row = connection.execute(text(query + " LIMIT 1")).first()
-            if row is not None:
-                return f"table {table.name} {what}: {_in_words(connection, row._asdict())}"
+            rows = Ask(f"{query} LIMIT 1").rows(database)
+            if rows:
+                row = dict(zip(_names(table), rows[0], strict=True))
+                return f"table {table.name} {what}: {_in_words(database, row)}"
         counts = [
-            connection.execute(text(f"SELECT COUNT(*) FROM {name}")).scalar_one()
+            Ask(f"SELECT count(*) FROM {name}").first(database)
             for name in (table.name, _aside(table))
         ]
         if counts[0] != counts[1]:
@@ -85,12 +95,12 @@ def difference(connection: Connection) -> str:
     return ""
 
 
-def _in_words(connection: Connection, row: dict[str, object]) -> str:
+def _in_words(database: Database, row: dict[str, object]) -> str:
     """Write a row with codes for the numbers of items."""
     shown = []
     for name, value in row.items():
         if name in ("item", "parent", "child") and isinstance(value, int):
-            code = connection.execute(select(ITEM.c.code).where(ITEM.c.id == value)).scalar()
+            code = CODE_OF.first(database, number=value)
             shown.append(f"{name}={code or value}")
         elif value not in (None, ""):
             shown.append(f"{name}={value}")

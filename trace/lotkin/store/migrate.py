@@ -1,24 +1,19 @@
-"""Making a store, and telling whether its tables are those that this lotkin uses."""
+"""Making the tables of a store, and bringing older ones up to date."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sqlalchemy import inspect, text
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy import inspect
 
-from lotkin.core.errors import StoreOutdated, StoreUnreadable
 from lotkin.store.engine import translated, writing
 
 if TYPE_CHECKING:
     from alembic.config import Config
     from sqlalchemy import Connection, Engine
 
-__all__ = ["HEAD", "check_tables", "has_tables", "upgrade"]
-
-HEAD = "0006"
-"""Revision of the tables that this lotkin uses; a test compares it with the last migration."""
+__all__ = ["has_tables", "upgrade"]
 
 
 def _config(connection: Connection) -> Config:
@@ -42,27 +37,6 @@ def upgrade(engine: Engine) -> None:
             raw.execute("PRAGMA journal_mode = WAL")
     with writing(engine) as connection:
         command.upgrade(_config(connection), "head")
-
-
-def check_tables(engine: Engine) -> None:
-    """Check that a store has the tables of this lotkin.
-
-    Raises:
-        StoreOutdated: They are of another revision.
-        StoreUnreadable: It is no store of lotkin's.
-    """
-    where = engine.url.database or str(engine.url)
-    try:
-        with engine.connect() as connection:
-            rows = connection.execute(text("SELECT version_num FROM alembic_version")).all()
-    except DatabaseError as error:
-        reason = str(error.orig)
-        if "no such table" in reason or "does not exist" in reason:
-            reason = "it holds no lotkin tables"
-        raise StoreUnreadable(where, reason) from error
-    found = str(rows[0][0]) if rows else ""
-    if found != HEAD:
-        raise StoreOutdated(where, found, HEAD)
 
 
 def has_tables(engine: Engine) -> bool:

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
-
-from lotkin.store.rows import META
+from lotkin.store.quick import Ask
 
 if TYPE_CHECKING:
-    from sqlalchemy import Connection
+    from lotkin.store.database import Database
 
 __all__ = ["NUMBERING", "numbering_of"]
 
 NUMBERING = "numbering"
+NOTED = Ask("SELECT value FROM meta WHERE key = :key")
 
 
-def numbering_of(connection: Connection) -> str:
+def numbering_of(database: Database) -> str:
     """Give the mark of the numbers in a store; "" if it was never derived anew."""
-    row = connection.execute(select(META.c.value).where(META.c.key == NUMBERING)).first()
-    return str(row[0]) if row is not None else ""
+    return str(NOTED.first(database, key=NUMBERING) or "")

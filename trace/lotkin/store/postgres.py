@@ -1,4 +1,4 @@
-"""What is special about PostgreSQL: transactions, one writer at a time, rows in bulk."""
+"""What is special about PostgreSQL: transactions, and one writer at a time."""
 
 from __future__ import annotations
 
@@ -10,24 +10,13 @@ from sqlalchemy.exc import ArgumentError
 from lotkin.core.errors import Unavailable
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from sqlalchemy import Connection, Engine
 
-    from sqlalchemy import Connection, Engine, Table
+__all__ = ["open_postgres"]
 
-__all__ = ["copy_rows", "is_postgres", "open_postgres"]
-
-SCHEMES = ("postgresql:", "postgresql+")
 WAIT_MS = 20_000
 ONE_WRITER = 0x6C6F746B696E
 """Number of the advisory lock that whoever writes holds until the end of the transaction."""
-
-WORTH_COPYING = 200
-"""Rows from which COPY is quicker than INSERT."""
-
-
-def is_postgres(url: str) -> bool:
-    """Tell whether a URL means a PostgreSQL server."""
-    return url.startswith(SCHEMES)
 
 
 def open_postgres(url: str) -> Engine:
@@ -81,19 +70,3 @@ def _begin(connection: Connection) -> None:
         return
     connection.exec_driver_sql(f"SET LOCAL lock_timeout = {WAIT_MS}")
     connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({ONE_WRITER})")
-
-
-def copy_rows(connection: Connection, table: Table, rows: Sequence[dict[str, Any]]) -> bool:
-    """Write many rows by COPY; False if they are few, or the store is on no PostgreSQL."""
-    if connection.dialect.name != "postgresql" or len(rows) < WORTH_COPYING:
-        return False
-    names = list(rows[0])
-    listed = ", ".join(f'"{name}"' for name in names)
-    cursor = connection.connection.cursor()
-    try:
-        with cursor.copy(f"COPY {table.name} ({listed}) FROM STDIN") as copy:
-            for row in rows:
-                copy.write_row([row[name] for name in names])
-    finally:
-        cursor.close()
-    return True

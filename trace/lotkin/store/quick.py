@@ -1,35 +1,128 @@
-"""Fetching many rows as plain tuples, past the layers that make each row an object."""
+"""Speaking SQL to the driver itself, past the layers that make each row an object.
+
+Values are named in the text, as `:code`. Numbers of ours may be written into it.
+"""
 
 from __future__ import annotations
 
+import re
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import insert
-
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
-    from sqlalchemy import ColumnElement, Connection, Select, Table, Update
-    from sqlalchemy.engine.interfaces import DBAPICursor
+    from lotkin.store.database import Database
 
-__all__ = ["Ask", "Change", "Lookup", "Put"]
+__all__ = ["Ask", "Change", "Lookup", "Put", "columns", "living"]
+
+CHUNK = 20_000
+"""Numbers named in one statement at most."""
+
+BLOCK = 1_000
+"""Rows that a stream fetches at a time, unless it is told otherwise."""
+
+NAMED = re.compile(r":([a-z_]+[0-9]*)")
+PAST = {"item": "item_past", "link": "link_past", "movement": "movement_past", "fact": "fact_past"}
+
+
+def columns(names: Sequence[str], table: str = "") -> str:
+    """List columns for a statement; `by` and `at` are words of SQL, so all are quoted."""
+    before = f"{table}." if table else ""
+    return ", ".join(f'{before}"{name}"' for name in names)
+
+
+def living(table: str, names: Sequence[str], as_of: int | None) -> str:
+    """Give what stands for the rows of a table that held at a journal position; None for now."""
+    if as_of is None:
+        return table
+    listed, at = columns(names), int(as_of)
+    return (
+        f"(SELECT {listed} FROM {table} WHERE since <= {at} UNION ALL "
+        f"SELECT {listed} FROM {PAST[table]} WHERE since <= {at} AND until > {at})"
+    )
+
+
+class _Named:
+    """A statement with named values."""
+
+    def __init__(self, text: str) -> None:
+        self._text = text
+
+    @cached_property
+    def _for_psycopg(self) -> str:
+        return NAMED.sub(r"%(\1)s", self._text.replace("%", "%%"))
+
+    def _executed(self, database: Database, cursor: Any, values: dict[str, Any]) -> None:
+        if database.is_sqlite:
+            cursor.execute(self._text, values)
+        elif values:
+            cursor.execute(self._for_psycopg, values)
+        else:
+            cursor.execute(self._text)
+
+
+class Ask(_Named):
+    """A query; rows come as the driver makes them."""
+
+    def rows(self, database: Database, **values: str | int) -> list[Any]:
+        """Fetch the rows for some values."""
+        cursor = database.driver.cursor()
+        try:
+            self._executed(database, cursor, values)
+            return list(cursor.fetchall())
+        finally:
+            cursor.close()
+
+    def first(self, database: Database, **values: str | int) -> Any:
+        """Give the first value of the first row; None if there is no row."""
+        rows = self.rows(database, **values)
+        return rows[0][0] if rows else None
+
+    def blocks(self, database: Database, size: int = BLOCK) -> Iterator[list[Any]]:
+        """Yield all rows, some at a time; a server keeps the rest until then."""
+        cursor = database.streaming_cursor()
+        try:
+            cursor.execute(self._text)
+            while rows := cursor.fetchmany(size):
+                yield rows
+        finally:
+            cursor.close()
+
+
+class Change(_Named):
+    """A change of rows."""
+
+    def rows(self, database: Database, **values: str | int) -> int:
+        """Change the rows for some values; gives how many."""
+        cursor = database.driver.cursor()
+        try:
+            self._executed(database, cursor, values)
+            return int(cursor.rowcount)
+        finally:
+            cursor.close()
+
+    def each(self, database: Database, several: Sequence[dict[str, Any]]) -> None:
+        """Change rows for one set of values after the other."""
+        if not several:
+            return
+        cursor = database.driver.cursor()
+        try:
+            cursor.executemany(self._text if database.is_sqlite else self._for_psycopg, several)
+        finally:
+            cursor.close()
 
 
 class Lookup:
-    """A query in which a column is one of many numbers; rows come as the driver makes them.
+    """A query for many numbers, which stand where its text says `{numbers}`.
 
-    The numbers are ours (keys of rows) and are written into the text of the statement, where
-    there is no limit to how many there may be. The text is made once.
+    They are keys of ours and are written into the statement, where there is no limit to how many
+    there may be.
     """
 
-    def __init__(
-        self, connection: Connection, statement: Select[Any], column: ColumnElement[int]
-    ) -> None:
-        marked = statement.where(column.in_([MARK])).compile(
-            dialect=connection.dialect, compile_kwargs={"literal_binds": True}
-        )
-        self._before, _, self._after = str(marked).partition(str(MARK))
-        self._driver = connection.connection
+    def __init__(self, database: Database, text: str) -> None:
+        self._before, _, self._after = text.partition("{numbers}")
+        self._driver = database.driver
 
     def rows(self, numbers: Sequence[int]) -> list[Any]:
         """Fetch the rows for some numbers."""
@@ -45,91 +138,29 @@ class Lookup:
         return rows
 
 
-CHUNK = 20_000
-"""Numbers named in one statement at most."""
-
-
-class _Named:
-    """A statement with named values, its text made once a dialect.
-
-    Going through SQLAlchemy takes a tenth of a millisecond, most of it to find the text again.
-    """
-
-    def __init__(self, statement: Select[Any] | Update) -> None:
-        self._statement = statement
-        self._texts: dict[str, tuple[str, tuple[str, ...] | None, dict[str, Any]]] = {}
-
-    def _executed(self, cursor: DBAPICursor, connection: Connection, given: dict[str, Any]) -> None:
-        dialect = connection.dialect
-        known = self._texts.get(dialect.name)
-        if known is None:
-            compiled = self._statement.compile(dialect=dialect)
-            positions = compiled.positiontup if compiled.positional else None
-            constants = {k: v for k, v in compiled.params.items() if v is not None}
-            known = (str(compiled), None if positions is None else tuple(positions), constants)
-            self._texts[dialect.name] = known
-        text, names, constants = known
-        values = constants | given
-        cursor.execute(text, values if names is None else [values[name] for name in names])
-
-
-class Ask(_Named):
-    """A query with named values; rows come as the driver makes them."""
-
-    def rows(self, connection: Connection, **values: str | int) -> list[Any]:
-        """Fetch the rows for some values."""
-        cursor = connection.connection.cursor()
-        try:
-            self._executed(cursor, connection, values)
-            return list(cursor.fetchall())
-        finally:
-            cursor.close()
-
-
-class Change(_Named):
-    """A change of rows with named values."""
-
-    def rows(self, connection: Connection, **values: str | int) -> int:
-        """Change the rows for some values; gives how many."""
-        cursor = connection.connection.cursor()
-        try:
-            self._executed(cursor, connection, values)
-            return int(cursor.rowcount)
-        finally:
-            cursor.close()
-
-
 class Put:
-    """Rows for a table, its text made once a dialect and choice of columns; as quick as `Ask`."""
+    """Rows for a table, the text made once a choice of columns."""
 
-    def __init__(self, table: Table) -> None:
+    def __init__(self, table: str) -> None:
         self._table = table
-        self._texts: dict[tuple[str, tuple[str, ...]], tuple[str, tuple[str, ...] | None]] = {}
+        self._texts: dict[tuple[bool, tuple[str, ...]], str] = {}
 
-    def rows(self, connection: Connection, rows: Sequence[dict[str, Any]]) -> None:
+    def rows(self, database: Database, rows: Sequence[dict[str, Any]]) -> None:
         """Insert rows that all have the same columns."""
         names = tuple(rows[0])
-        dialect = connection.dialect
-        known = self._texts.get((dialect.name, names))
-        if known is None:
-            compiled = (
-                insert(self._table).inline().compile(dialect=dialect, column_keys=list(names))
-            )
-            positions = compiled.positiontup if compiled.positional else None
-            known = (str(compiled), None if positions is None else tuple(positions))
-            self._texts[dialect.name, names] = known
-        text, order = known
-        cursor = connection.connection.cursor()
+        text = self._texts.get((database.is_sqlite, names))
+        if text is None:
+            text = self._text(names, is_sqlite=database.is_sqlite)
+            self._texts[database.is_sqlite, names] = text
+        cursor = database.driver.cursor()
         try:
-            if order is None:
-                cursor.executemany(text, rows)
-            elif len(rows) == 1:
-                cursor.execute(text, [rows[0][name] for name in order])
+            if len(rows) == 1:
+                cursor.execute(text, [*rows[0].values()])
             else:
-                cursor.executemany(text, [[row[name] for name in order] for row in rows])
+                cursor.executemany(text, [[*row.values()] for row in rows])
         finally:
             cursor.close()
 
-
-MARK = 987_654_321_987_654_321
-"""Stands for the numbers in the text of a statement."""
+    def _text(self, names: tuple[str, ...], *, is_sqlite: bool) -> str:
+        marks = ", ".join(["?" if is_sqlite else "%s"] * len(names))
+        return f"INSERT INTO {self._table} ({columns(names)}) VALUES ({marks})"

@@ -2,52 +2,84 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from typing import TYPE_CHECKING
-
-from sqlalchemy import func, or_, select, type_coerce
-from sqlalchemy.types import NullType
 
 from lotkin.core.chain import ChainRow
 from lotkin.core.items import Item, Link, Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.window import amended_at
-from lotkin.store.rows import (
-    FACT,
-    FACT_PAST,
-    ITEM,
-    ITEM_PAST,
-    JOURNAL,
-    LINK,
-    LINK_PAST,
-    MOVEMENT,
-    MOVEMENT_PAST,
-    SPOT,
-    STOCK,
+from lotkin.store.quick import Ask, columns, living
+from lotkin.store.records import (
+    FACT_COLUMNS,
+    ITEM_COLUMNS,
+    LINK_COLUMNS,
     entry_of,
     fact_of,
     item_of,
     link_of,
-    select_items,
 )
-from lotkin.store.sql_view import LINK_PARTS, SqlView
+from lotkin.store.sql_view import ITEMS, JOURNAL, SqlView, beginning
 from lotkin.store.stock_of_reach import StockOfReach
-from lotkin.store.stock_sums import living, stock_sums, total
+from lotkin.store.stock_sums import stock_sums
 from lotkin.store.walk import Bounds, Direction, TooManyError, reach_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from sqlalchemy import Connection
-
     from lotkin.core.items import Fact
     from lotkin.core.plan import ShopPlan
     from lotkin.core.reach import Reach
     from lotkin.core.view import Entry
+    from lotkin.store.database import Database
     from lotkin.store.graph.graphs import Graphs
 
 __all__ = ["Reader"]
+
+ITEM_PARTS = ("id", *ITEM_COLUMNS)
+IN_TIME = '"at", event, ordinal'
+
+EVENTS_OF = Ask(
+    "SELECT event FROM item WHERE id = :number "
+    "UNION SELECT event FROM link WHERE parent = :number "
+    "UNION SELECT event FROM link WHERE child = :number "
+    "UNION SELECT event FROM movement WHERE item = :number "
+    "UNION SELECT event FROM fact WHERE subject = :code "
+    "UNION SELECT until FROM item_past WHERE id = :number "
+    "UNION SELECT until FROM link_past WHERE parent = :number "
+    "UNION SELECT until FROM link_past WHERE child = :number "
+    "UNION SELECT until FROM fact_past WHERE subject = :code "
+    "ORDER BY 1"
+)
+STATES = Ask(f"{ITEMS} WHERE code = :serial OR code LIKE :start ESCAPE '/'")
+EVENT_TIMES = Ask('SELECT seq, "at", recorded_at FROM journal')
+FACTS_OF = Ask(
+    f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = :topic ORDER BY subject, {IN_TIME}"
+)
+ALL_FACTS = Ask(f"SELECT {columns(FACT_COLUMNS)} FROM fact ORDER BY topic, subject, {IN_TIME}")
+ALL_STOCK = Ask(
+    "SELECT item.code, spot.place, spot.within, stock.quantity FROM stock "
+    "JOIN item ON item.id = stock.item JOIN spot ON spot.id = stock.spot "
+    "ORDER BY item.code, spot.place, spot.within"
+)
+LAST_MOVES = Ask(
+    "SELECT item.code, max(movement.event) FROM movement "
+    "JOIN item ON item.id = movement.item GROUP BY item.code"
+)
+SOME_ENTRIES = Ask(f"{JOURNAL} WHERE seq > :last ORDER BY seq LIMIT 500")
+CHAIN = Ask(f"{JOURNAL} ORDER BY seq")
+ALL_ITEMS = Ask(f"{ITEMS} ORDER BY code")
+ALL_LINKS = Ask(
+    f"SELECT parents.code, children.code, {columns(LINK_COLUMNS, 'link')} FROM link "
+    "JOIN item AS parents ON parents.id = link.parent "
+    "JOIN item AS children ON children.id = link.child "
+    "ORDER BY children.code, link.event, link.grp, parents.code"
+)
+ALL_MOVEMENTS = Ask(
+    "SELECT item.code, movement.quantity, movement.origin, movement.destination, movement.event "
+    "FROM movement JOIN item ON item.id = movement.item "
+    "ORDER BY movement.event, item.code, movement.number"
+)
 
 
 class Reader(SqlView):
@@ -55,12 +87,12 @@ class Reader(SqlView):
 
     def __init__(
         self,
-        connection: Connection,
+        database: Database,
         plans: dict[tuple[int, str], ShopPlan] | None = None,
         graphs: Graphs | None = None,
     ) -> None:
-        """Look at a connection; `graphs` is the copy of the graph, if there is one."""
-        super().__init__(connection, plans)
+        """Look at a transaction; `graphs` is the copy of the graph, if there is one."""
+        super().__init__(database, plans)
         self._graphs = graphs
 
     def journal_head(self) -> tuple[int, str]:
@@ -71,8 +103,9 @@ class Reader(SqlView):
         """Give an item as it read at a journal position; None for now."""
         if as_of is None:
             return self.item(code)
-        item = living(ITEM, ITEM_PAST, as_of)
-        rows = self._rows(select_items(item).where(item.c.code == code))
+        then = living("item", ITEM_PARTS, as_of)
+        query = Ask(f"SELECT {columns(ITEM_PARTS)} FROM {then} AS item WHERE code = :code")
+        rows = query.rows(self.database, code=code)
         if not rows:
             return None
         self.numbers[code] = rows[0][0]
@@ -80,17 +113,17 @@ class Reader(SqlView):
 
     def children_then(self, code: str, as_of: int | None) -> list[tuple[Link, Item, int]]:
         """List (link, child, microseconds UTC of its event) below an item at a position."""
-        link, item = living(LINK, LINK_PAST, as_of), living(ITEM, ITEM_PAST, as_of)
-        parts = [link.c[column.name] for column in LINK_PARTS]
-        query = (
-            select(*parts, *select_items(item).selected_columns)
-            .join(item, item.c.id == link.c.child)
-            .where(link.c.parent == self.number(code))
+        links = living("link", ("parent", "child", *LINK_COLUMNS), as_of)
+        items = living("item", ITEM_PARTS, as_of)
+        query = Ask(
+            f"SELECT {columns(LINK_COLUMNS, 'link')}, {columns(ITEM_PARTS, 'item')} "
+            f"FROM {links} AS link JOIN {items} AS item ON item.id = link.child "
+            "WHERE link.parent = :number"
         )
         found = []
-        for row in self._rows(query):
-            child = item_of(row[len(parts) :])
-            there = link_of(row[: len(parts)], code, child.code)
+        for row in query.rows(self.database, number=self.number(code)):
+            child = item_of(row[len(LINK_COLUMNS) :])
+            there = link_of(row[: len(LINK_COLUMNS)], code, child.code)
             own = child.event == there.event and child.made_at is not None
             at = child.made_at if own else self._at_then(there.event, as_of)
             found.append((there, child, at or 0))
@@ -98,16 +131,15 @@ class Reader(SqlView):
 
     def _at_then(self, seq: int, as_of: int | None) -> int:
         """Tell when an event took place, as it read at a journal position."""
-        fact = living(FACT, FACT_PAST, as_of)
-        query = (
-            select(fact.c.value)
-            .where(fact.c.topic == "amended", fact.c.subject == str(seq))
-            .order_by(fact.c.event.desc())
+        then = living("fact", FACT_COLUMNS, as_of)
+        query = Ask(
+            f"SELECT {columns(FACT_COLUMNS)} FROM {then} AS fact "
+            "WHERE topic = 'amended' AND subject = :subject ORDER BY event DESC LIMIT 1"
         )
-        rows = self._rows(query.limit(1))
+        rows = query.rows(self.database, subject=str(seq))
         if not rows:
             return self.entry(seq).at
-        return amended_at(json.loads(rows[0][0]))
+        return amended_at(fact_of(rows[0]).value)
 
     def reach(
         self,
@@ -130,19 +162,19 @@ class Reader(SqlView):
         graphs = self._graphs if as_of is None else None
         bounds = Bounds(as_of, goes_on, None if graphs is None else graphs.few())
         try:
-            self._reached = reach_from(self.connection, starts, direction, bounds)
+            self._reached = reach_from(self.database, starts, direction, bounds)
         except TooManyError:
             assert graphs is not None
-            found = graphs.reach(self.connection, starts, direction, goes_on)
+            found = graphs.reach(self.database, starts, direction, goes_on)
             whole = bounds._replace(most=None)
-            self._reached = found or reach_from(self.connection, starts, direction, whole)
+            self._reached = found or reach_from(self.database, starts, direction, whole)
         return self._reached.reach
 
     def reached_stock(self, as_of: int | None = None) -> Mapping[int, Mapping[Spot, int]]:
         """Map the positions of the last reach to what lies where, ends included."""
         _, position, rows = self._reached
         if rows is None or as_of is not None:
-            sums = stock_sums(self.connection, list(position), as_of)
+            sums = stock_sums(self.database, list(position), as_of)
             return {
                 position[item]: {self.spot(s): q for s, q in of_item.items() if q}
                 for item, of_item in sums.items()
@@ -153,9 +185,13 @@ class Reader(SqlView):
 
     def holds(self, as_of: int | None = None) -> dict[str, str]:
         """Map the code of every held item to the reason."""
-        fact = living(FACT, FACT_PAST, as_of)
-        query = select(fact).where(fact.c.topic == "hold").order_by(fact.c.event, fact.c.ordinal)
-        holds = {row.subject: str(fact_of(row).value["reason"]) for row in self._rows(query)}
+        then = living("fact", FACT_COLUMNS, as_of)
+        query = Ask(
+            f"SELECT {columns(FACT_COLUMNS)} FROM {then} AS fact "
+            "WHERE topic = 'hold' ORDER BY event, ordinal"
+        )
+        facts = map(fact_of, query.rows(self.database))
+        holds = {fact.subject: str(fact.value["reason"]) for fact in facts}
         return {code: reason for code, reason in holds.items() if reason}
 
     def batch_remainder(self, batch: str, as_of: int | None = None) -> list[tuple[str, Spot, int]]:
@@ -163,25 +199,20 @@ class Reader(SqlView):
 
         Pieces still at the supplier stand at that place; pieces found are lost less than zero.
         """
-        movement, item = living(MOVEMENT, MOVEMENT_PAST, as_of), living(ITEM, ITEM_PAST, as_of)
-        came, went = SPOT.alias("came"), SPOT.alias("went")
-        query = (
-            select(
-                item.c.code,
-                came.c.place,
-                came.c.within,
-                went.c.place,
-                went.c.within,
-                total(movement.c.quantity),
-            )
-            .join_from(movement, went, went.c.id == movement.c.destination)
-            .outerjoin(came, came.c.id == movement.c.origin)
-            .join(item, item.c.id == movement.c.item)
-            .where(or_(came.c.within == batch, went.c.within == batch))
-            .group_by(item.c.code, came.c.id, went.c.id)
+        moves = living("movement", ("item", "quantity", "origin", "destination"), as_of)
+        items = living("item", ("id", "code"), as_of)
+        query = Ask(
+            "SELECT item.code, came.place, came.within, went.place, went.within, "
+            "CAST(sum(movement.quantity) AS BIGINT) "
+            f"FROM {moves} AS movement JOIN spot AS went ON went.id = movement.destination "
+            "LEFT JOIN spot AS came ON came.id = movement.origin "
+            f"JOIN {items} AS item ON item.id = movement.item "
+            "WHERE came.within = :batch OR went.within = :batch "
+            "GROUP BY item.code, came.id, came.place, came.within, went.id, went.place, went.within"
         )
         sums: dict[tuple[str, Spot], int] = {}
-        for code, from_place, from_within, place, within, quantity in self._rows(query):
+        rows = query.rows(self.database, batch=batch)
+        for code, from_place, from_within, place, within, quantity in rows:
             if within == batch:
                 key = (code, Spot(place, within))
                 sums[key] = sums.get(key, 0) + int(quantity)
@@ -200,28 +231,13 @@ class Reader(SqlView):
 
     def events_of(self, code: str) -> list[int]:
         """List the numbers of the events that an item had a part in, in order."""
-        number = self.number(code)
-        seqs: set[int] = set()
-        for query in (
-            select(ITEM.c.event).where(ITEM.c.id == number),
-            select(LINK.c.event).where(or_(LINK.c.parent == number, LINK.c.child == number)),
-            select(MOVEMENT.c.event).where(MOVEMENT.c.item == number),
-            select(FACT.c.event).where(FACT.c.subject == code),
-            select(ITEM_PAST.c.until).where(ITEM_PAST.c.id == number),
-            select(LINK_PAST.c.until).where(
-                or_(LINK_PAST.c.parent == number, LINK_PAST.c.child == number)
-            ),
-            select(FACT_PAST.c.until).where(FACT_PAST.c.subject == code),
-        ):
-            seqs |= {int(row[0]) for row in self._rows(query)}
-        return sorted(seqs)
+        rows = EVENTS_OF.rows(self.database, number=self.number(code), code=code)
+        return [int(row[0]) for row in rows]
 
     def states_of(self, serial: str) -> list[Item]:
         """List all states of a serial, the first one first."""
-        query = select_items().where(
-            or_(ITEM.c.code == serial, ITEM.c.code.startswith(serial + "/", autoescape=True))
-        )
-        found = [item_of(row) for row in self._rows(query)]
+        rows = STATES.rows(self.database, serial=serial, start=beginning(f"{serial}/"))
+        found = map(item_of, rows)
         return sorted((i for i in found if i.serial == serial), key=lambda item: item.event)
 
     # --- everything
@@ -235,119 +251,82 @@ class Reader(SqlView):
             kinds: Kinds of events; empty for all that broke a rule.
             start, end: Microseconds UTC, inclusive; None for no limit.
         """
-        query = select(JOURNAL).where(
-            JOURNAL.c.kind.in_(kinds) if kinds else JOURNAL.c.breaches != "[]"
-        )
+        values: dict[str, str | int] = {f"kind{i}": kind for i, kind in enumerate(kinds)}
+        listed = ", ".join(f":{name}" for name in values)
+        wanted = f"kind IN ({listed})" if kinds else "breaches <> '[]'"
         if start is not None:
-            query = query.where(JOURNAL.c.at >= start)
+            wanted += ' AND "at" >= :first'
+            values["first"] = start
         if end is not None:
-            query = query.where(JOURNAL.c.at <= end)
-        return [entry_of(row) for row in self._rows(query.order_by(JOURNAL.c.seq))]
+            wanted += ' AND "at" <= :last'
+            values["last"] = end
+        query = Ask(f"{JOURNAL} WHERE {wanted} ORDER BY seq")
+        return [entry_of(row) for row in query.rows(self.database, **values)]
 
     def event_times(self) -> dict[int, tuple[int, int]]:
         """Map the number of every event to when it happened, as first sent, and was recorded."""
-        query = select(JOURNAL.c.seq, JOURNAL.c.at, JOURNAL.c.recorded_at)
-        return {int(seq): (int(at), int(recorded)) for seq, at, recorded in self._rows(query)}
+        rows = EVENT_TIMES.rows(self.database)
+        return {int(seq): (int(at), int(recorded)) for seq, at, recorded in rows}
 
     def facts_of(self, topic: str) -> list[Fact]:
         """List the living facts of a topic in order of subject, time and event."""
-        order = (FACT.c.subject, FACT.c.at, FACT.c.event, FACT.c.ordinal)
-        return [
-            fact_of(row)
-            for row in self._rows(select(FACT).where(FACT.c.topic == topic).order_by(*order))
-        ]
+        return [fact_of(row) for row in FACTS_OF.rows(self.database, topic=topic)]
 
     def all_stock(self) -> list[tuple[str, Spot, int]]:
         """List (item, spot, millionths) of all that lies anywhere, ends included."""
-        query = (
-            select(ITEM.c.code, SPOT.c.place, SPOT.c.within, STOCK.c.quantity)
-            .join_from(STOCK, ITEM, ITEM.c.id == STOCK.c.item)
-            .join(SPOT, SPOT.c.id == STOCK.c.spot)
-            .order_by(ITEM.c.code, SPOT.c.place, SPOT.c.within)
-        )
-        return [(row[0], Spot(row[1], row[2]), int(row[3])) for row in self._rows(query)]
+        rows = ALL_STOCK.rows(self.database)
+        return [(row[0], Spot(row[1], row[2]), int(row[3])) for row in rows]
 
     def last_moves(self) -> dict[str, int]:
         """Map the code of every item whose pieces were moved to the last event that did so."""
-        query = (
-            select(ITEM.c.code, func.max(MOVEMENT.c.event))
-            .join_from(MOVEMENT, ITEM, ITEM.c.id == MOVEMENT.c.item)
-            .group_by(ITEM.c.code)
-        )
-        return {row[0]: int(row[1]) for row in self._rows(query)}
+        return {row[0]: int(row[1]) for row in LAST_MOVES.rows(self.database)}
 
     def entries(self) -> Iterator[Entry]:
         """Yield the whole journal in order; other statements may run in between."""
         last = 0
-        while True:
-            query = select(JOURNAL).where(JOURNAL.c.seq > last).order_by(JOURNAL.c.seq)
-            rows = self._rows(query.limit(500))
-            if not rows:
-                return
+        while rows := SOME_ENTRIES.rows(self.database, last=last):
             yield from map(entry_of, rows)
-            last = rows[-1].seq
+            last = rows[-1][0]
 
     def chain_rows(self) -> Iterator[ChainRow]:
         """Yield the whole journal as it is stored, in order, nothing of it parsed."""
-        columns = [
-            type_coerce(JOURNAL.c[name], NullType()).label(name) for name in ChainRow._fields
-        ]
-        query = select(*columns).order_by(JOURNAL.c.seq).execution_options(yield_per=1000)
-        raw = self.connection.connection.dbapi_connection
-        if isinstance(raw, sqlite3.Connection):
+        driver = self.database.driver
+        if isinstance(driver, sqlite3.Connection):
             # what is no text any more is damage to be named, not an end of the reading
-            raw.text_factory = _any_text
+            driver.text_factory = _any_text
         try:
-            for row in self.connection.execute(query):
-                values = list(row)
-                values[7] = int(values[7]) if isinstance(values[7], bool) else values[7]
-                yield ChainRow(*values)
+            for rows in CHAIN.blocks(self.database):
+                for row in rows:
+                    said = ChainRow(*row)
+                    if isinstance(said.reported, bool):
+                        said = said._replace(reported=int(said.reported))
+                    yield said
         finally:
-            if isinstance(raw, sqlite3.Connection):
-                raw.text_factory = str
+            if isinstance(driver, sqlite3.Connection):
+                driver.text_factory = str
 
     def all_items(self) -> Iterator[Item]:
         """Yield all living items in order of code."""
-        query = select_items().order_by(ITEM.c.code).execution_options(yield_per=1000)
-        for row in self.connection.execute(query):
-            yield item_of(row)
+        for rows in ALL_ITEMS.blocks(self.database):
+            yield from map(item_of, rows)
 
     def all_links(self) -> Iterator[Link]:
         """Yield all living links in order of child, event, group and parent."""
-        parent, child = ITEM.alias("parents"), ITEM.alias("children")
-        query = (
-            select(parent.c.code, child.c.code, *LINK_PARTS)
-            .join_from(LINK, parent, parent.c.id == LINK.c.parent)
-            .join(child, child.c.id == LINK.c.child)
-            .order_by(child.c.code, LINK.c.event, LINK.c.grp, parent.c.code)
-            .execution_options(yield_per=1000)
-        )
-        for row in self.connection.execute(query):
-            yield link_of(row[2:], row[0], row[1])
+        for rows in ALL_LINKS.blocks(self.database):
+            for row in rows:
+                yield link_of(row[2:], row[0], row[1])
 
     def all_movements(self) -> Iterator[Movement]:
         """Yield all living movements in order of event and item."""
-        query = (
-            select(
-                ITEM.c.code,
-                MOVEMENT.c.quantity,
-                MOVEMENT.c.origin,
-                MOVEMENT.c.destination,
-                MOVEMENT.c.event,
-            )
-            .join_from(MOVEMENT, ITEM, ITEM.c.id == MOVEMENT.c.item)
-            .order_by(MOVEMENT.c.event, ITEM.c.code, MOVEMENT.c.number)
-            .execution_options(yield_per=1000)
-        )
-        for code, quantity, origin, destination, event in self.connection.execute(query):
-            before = None if origin is None else self.spot(origin)
-            yield Movement(code, quantity, before, self.spot(destination), event)
+        for rows in ALL_MOVEMENTS.blocks(self.database):
+            for code, quantity, origin, destination, event in rows:
+                before = None if origin is None else self.spot(origin)
+                yield Movement(code, quantity, before, self.spot(destination), event)
 
     def all_facts(self) -> Iterator[Fact]:
         """Yield all living facts in order of topic, subject, time and event."""
-        order = (FACT.c.topic, FACT.c.subject, FACT.c.at, FACT.c.event, FACT.c.ordinal)
-        for row in self.connection.execute(select(FACT).order_by(*order)):
-            yield fact_of(row)
+        for rows in ALL_FACTS.blocks(self.database):
+            yield from map(fact_of, rows)
 
 
 def _any_text(value: bytes) -> str:

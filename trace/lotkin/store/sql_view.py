@@ -3,96 +3,72 @@
 from __future__ import annotations
 
 import difflib
-import json
 from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import bindparam, func, select
-
 from lotkin.core.canonical import GENESIS
 from lotkin.core.errors import UnknownCode, UnknownEvent
-from lotkin.core.items import Fact, Item, Link
 from lotkin.core.places import Spot
-from lotkin.core.plan import ShopPlan
-from lotkin.store.quick import Ask
-from lotkin.store.rows import (
-    FACT,
-    ITEM,
-    ITEM_PAST,
-    JOURNAL,
-    LINK,
-    META,
-    SPOT,
-    STOCK,
+from lotkin.store.quick import Ask, columns
+from lotkin.store.records import (
+    FACT_COLUMNS,
+    ITEM_COLUMNS,
+    JOURNAL_COLUMNS,
+    LINK_COLUMNS,
     entry_of,
+    fact_of,
     item_of,
     link_of,
-    select_items,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sqlalchemy import Connection, Select
-
+    from lotkin.core.items import Fact, Item, Link
+    from lotkin.core.plan import ShopPlan
     from lotkin.core.view import Entry
+    from lotkin.store.database import Database
 
-__all__ = ["SqlView"]
+__all__ = ["ITEMS", "JOURNAL", "SqlView", "beginning"]
 
-LINK_PARTS = (LINK.c.event, LINK.c.grp, LINK.c.mixing, LINK.c.quantity, LINK.c.per, LINK.c.position)
-SPOT_NAMES = (SPOT.c.id, SPOT.c.place, SPOT.c.within)
-FACT_PARTS = (
-    FACT.c.topic,
-    FACT.c.subject,
-    FACT.c.at,
-    FACT.c.value,
-    FACT.c.event,
-    FACT.c.ordinal,
-)
-ON_SUBJECT = (FACT.c.topic == bindparam("topic"), FACT.c.subject == bindparam("subject"))
+ITEMS = f"SELECT {columns(('id', *ITEM_COLUMNS))} FROM item"
+JOURNAL = f"SELECT {columns(JOURNAL_COLUMNS)} FROM journal"
+OF_LINK = columns(LINK_COLUMNS)
+FACTS_ON = f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = :topic"
 
-ITEM_BY_CODE = Ask(select_items().where(ITEM.c.code == bindparam("code")))
-ITEM_BY_NUMBER = Ask(select_items().where(ITEM.c.id == bindparam("number")))
-ITEMS_CARRYING = Ask(
-    select_items().where(ITEM.c.supplier_lot == bindparam("lot"), ITEM.c.supplier_lot != "")
-)
-CODES_MADE_BY = Ask(select(ITEM.c.code).where(ITEM.c.event == bindparam("seq")))
+ITEM_BY_CODE = Ask(f"{ITEMS} WHERE code = :code")
+ITEM_BY_NUMBER = Ask(f"{ITEMS} WHERE id = :number")
+ITEMS_CARRYING = Ask(f"{ITEMS} WHERE supplier_lot = :lot AND supplier_lot <> ''")
+CODES_MADE_BY = Ask("SELECT code FROM item WHERE event = :seq")
+CODES_BEGINNING = Ask("SELECT code FROM item WHERE code LIKE :start ESCAPE '/' LIMIT 200")
 LINKS_INTO = Ask(
-    select(LINK.c.parent, *LINK_PARTS)
-    .where(LINK.c.child == bindparam("number"))
-    .order_by(LINK.c.event, LINK.c.grp, LINK.c.parent)
+    f"SELECT parent, {OF_LINK} FROM link WHERE child = :number ORDER BY event, grp, parent"
 )
 LINKS_OUT_OF = Ask(
-    select(LINK.c.child, *LINK_PARTS)
-    .where(LINK.c.parent == bindparam("number"))
-    .order_by(LINK.c.event, LINK.c.grp, LINK.c.child)
+    f"SELECT child, {OF_LINK} FROM link WHERE parent = :number ORDER BY event, grp, child"
 )
-ANY_CHILD = Ask(select(LINK.c.child).where(LINK.c.parent == bindparam("number")).limit(1))
-ALL_SPOTS = Ask(select(*SPOT_NAMES))
+ANY_CHILD = Ask("SELECT child FROM link WHERE parent = :number LIMIT 1")
+ALL_SPOTS = Ask("SELECT id, place, within FROM spot")
 STOCK_OF = Ask(
-    select(*SPOT_NAMES, STOCK.c.quantity)
-    .join_from(STOCK, SPOT, SPOT.c.id == STOCK.c.spot)
-    .where(STOCK.c.item == bindparam("number"))
-    .order_by(SPOT.c.id)
+    "SELECT spot.id, spot.place, spot.within, stock.quantity FROM stock "
+    "JOIN spot ON spot.id = stock.spot WHERE stock.item = :number ORDER BY spot.id"
 )
 STOCK_WITHIN = Ask(
-    select(ITEM.c.code, SPOT.c.place, SPOT.c.within, STOCK.c.quantity)
-    .join_from(SPOT, STOCK, STOCK.c.spot == SPOT.c.id)
-    .join(ITEM, ITEM.c.id == STOCK.c.item)
-    .where(SPOT.c.within == bindparam("container"))
-    .order_by(ITEM.c.code)
+    "SELECT item.code, spot.place, spot.within, stock.quantity FROM spot "
+    "JOIN stock ON stock.spot = spot.id JOIN item ON item.id = stock.item "
+    "WHERE spot.within = :container ORDER BY item.code"
 )
-SEQ_OF_ID = Ask(select(JOURNAL.c.seq).where(JOURNAL.c.id == bindparam("event_id")))
-HEAD_NOTED = Ask(select(META.c.value).where(META.c.key == "head"))
-HIGHEST = Ask(select(func.max(ITEM.c.id)))
-HIGHEST_PAST = Ask(select(func.max(ITEM_PAST.c.id)))
-TOPIC = Ask(select(*FACT_PARTS).where(FACT.c.topic == bindparam("topic")))
-FACTS = Ask(select(*FACT_PARTS).where(*ON_SUBJECT))
+SEQ_OF_ID = Ask("SELECT seq FROM journal WHERE id = :event_id")
+ENTRY = Ask(f"{JOURNAL} WHERE seq = :seq")
+HASH_OF = Ask("SELECT hash FROM journal WHERE seq = :seq")
+NOTED = Ask("SELECT value FROM meta WHERE key = :key")
+HIGHEST = Ask("SELECT max(id) FROM item")
+HIGHEST_PAST = Ask("SELECT max(id) FROM item_past")
+TOPIC = Ask(FACTS_ON)
+FACTS = Ask(f"{FACTS_ON} AND subject = :subject")
 LAST_FACT = Ask(
-    select(*FACT_PARTS)
-    .where(*ON_SUBJECT, FACT.c.at <= bindparam("moment"))
-    .order_by(FACT.c.at.desc(), FACT.c.event.desc(), FACT.c.ordinal.desc())
-    .limit(1)
+    f'{FACTS_ON} AND subject = :subject AND "at" <= :moment '
+    'ORDER BY "at" DESC, event DESC, ordinal DESC LIMIT 1'
 )
 
 
@@ -104,10 +80,10 @@ class SqlView:
     """
 
     def __init__(
-        self, connection: Connection, plans: dict[tuple[int, str], ShopPlan] | None = None
+        self, database: Database, plans: dict[tuple[int, str], ShopPlan] | None = None
     ) -> None:
-        """Look at a connection; `plans` are those that other views have read, by event and hash."""
-        self.connection = connection
+        """Look at a transaction; `plans` are those other views have read, by event and hash."""
+        self.database = database
         self.numbers: dict[str, int] = {}
         self.codes: dict[int, str] = {}
         self.items: dict[str, Item | None] = {}
@@ -147,16 +123,13 @@ class SqlView:
     def flush(self) -> None:
         """Write what is waiting; a view that only reads has nothing waiting."""
 
-    def _rows(self, statement: Select[Any], **values: Any) -> Sequence[Any]:
-        return self.connection.execute(statement, values).all()
-
     # --- items
 
     def item(self, code: str) -> Item | None:
         """Give the item of exactly this code."""
         if code in self.items:
             return self.items[code]
-        rows = ITEM_BY_CODE.rows(self.connection, code=code)
+        rows = ITEM_BY_CODE.rows(self.database, code=code)
         found = self._keep(rows[0]) if rows else None
         self.items[code] = found
         return found
@@ -181,7 +154,7 @@ class SqlView:
         """Give the code of an item by its number in the tables."""
         code = self.codes.get(number)
         if code is None:
-            code = self._keep(ITEM_BY_NUMBER.rows(self.connection, number=number)[0]).code
+            code = self._keep(ITEM_BY_NUMBER.rows(self.database, number=number)[0]).code
         return code
 
     def label(self, text: str) -> str | None:
@@ -191,7 +164,7 @@ class SqlView:
 
     def carrying(self, supplier_lot: str) -> Sequence[Item]:
         """List the items that carry this number of a supplier, in order of code."""
-        rows = ITEMS_CARRYING.rows(self.connection, lot=supplier_lot)
+        rows = ITEMS_CARRYING.rows(self.database, lot=supplier_lot)
         stored = {row[1]: self.items.get(row[1]) or self._keep(row) for row in rows}
         for item in self.items.values():
             if item is not None and item.supplier_lot == supplier_lot:
@@ -200,16 +173,13 @@ class SqlView:
 
     def made_by(self, seq: int) -> Sequence[str]:
         """List the codes of the items that an event made, as it reads now."""
-        stored = {row[0] for row in CODES_MADE_BY.rows(self.connection, seq=seq)}
+        stored = {row[0] for row in CODES_MADE_BY.rows(self.database, seq=seq)}
         stored |= {i.code for i in self.items.values() if i is not None and i.event == seq}
         return sorted(stored)
 
     def near(self, text: str) -> Sequence[str]:
         """List recorded codes that resemble `text`: same beginning or, failing that, alike."""
-        start = select(ITEM.c.code).where(
-            ITEM.c.code.startswith(text[: max(3, len(text) - 2)], autoescape=True)
-        )
-        rows = self._rows(start.limit(200))
+        rows = CODES_BEGINNING.rows(self.database, start=beginning(text[: max(3, len(text) - 2)]))
         return difflib.get_close_matches(text, [row[0] for row in rows], n=3, cutoff=0.5)
 
     # --- links
@@ -219,7 +189,7 @@ class SqlView:
         if code not in self.parent_lists and self.item(code) is None:
             return []
         if code not in self.parent_lists:
-            rows = LINKS_INTO.rows(self.connection, number=self.number(code))
+            rows = LINKS_INTO.rows(self.database, number=self.number(code))
             stored = [link_of(row[1:], self.code_of(row[0]), code) for row in rows]
             self.parent_lists[code] = stored + self.new_parents[code]
         return self.parent_lists[code]
@@ -229,7 +199,7 @@ class SqlView:
         if code not in self.child_lists and self.item(code) is None:
             return []
         if code not in self.child_lists:
-            rows = LINKS_OUT_OF.rows(self.connection, number=self.number(code))
+            rows = LINKS_OUT_OF.rows(self.database, number=self.number(code))
             stored = [link_of(row[1:], code, self.code_of(row[0])) for row in rows]
             self.child_lists[code] = stored + self.new_children[code]
         return self.child_lists[code]
@@ -240,14 +210,14 @@ class SqlView:
             return bool(self.child_lists.get(code))
         if self.new_children.get(code):
             return True
-        return bool(ANY_CHILD.rows(self.connection, number=self.number(code)))
+        return bool(ANY_CHILD.rows(self.database, number=self.number(code)))
 
     # --- stock
 
     def spot(self, number: int) -> Spot:
         """Give a spot by its number in the tables."""
         if number not in self.spot_names:
-            for row in ALL_SPOTS.rows(self.connection):
+            for row in ALL_SPOTS.rows(self.database):
                 self._keep_spot(row[0], Spot(row[1], row[2]))
         return self.spot_names[number]
 
@@ -263,7 +233,7 @@ class SqlView:
         if known is None:
             known = {}
             for number, place, within, quantity in STOCK_OF.rows(
-                self.connection, number=self.number(code)
+                self.database, number=self.number(code)
             ):
                 spot = Spot(place, within)
                 self._keep_spot(number, spot)
@@ -274,7 +244,7 @@ class SqlView:
     def within(self, container: str) -> Sequence[tuple[str, Spot, int]]:
         """List (item, spot, millionths) of what lies within a carton or outside batch."""
         self.flush()
-        rows = STOCK_WITHIN.rows(self.connection, container=container)
+        rows = STOCK_WITHIN.rows(self.database, container=container)
         return [(row[0], Spot(row[1], row[2]), row[3]) for row in rows]
 
     # --- facts
@@ -283,8 +253,8 @@ class SqlView:
         """List the living facts on a subject in order of (at, event, ordinal)."""
         key = (topic, subject)
         if key not in self.fact_lists:
-            rows = FACTS.rows(self.connection, topic=topic, subject=subject)
-            found = [_fact(row) for row in rows] + self.new_facts.get(key, [])
+            rows = FACTS.rows(self.database, topic=topic, subject=subject)
+            found = [fact_of(row) for row in rows] + self.new_facts.get(key, [])
             self.fact_lists[key] = sorted(found, key=_in_time)
         return self.fact_lists[key]
 
@@ -292,7 +262,7 @@ class SqlView:
         """List the living facts of a topic, whatever they are about, in no special order."""
         known = self.topics.get(topic)
         if known is None:
-            known = [_fact(row) for row in TOPIC.rows(self.connection, topic=topic)]
+            known = [fact_of(row) for row in TOPIC.rows(self.database, topic=topic)]
             for (of_topic, _), facts in self.new_facts.items():
                 known += facts if of_topic == topic else []
             self.topics[topic] = known
@@ -303,8 +273,8 @@ class SqlView:
         if (topic, subject) in self.fact_lists:
             known = [fact for fact in self.fact_lists[topic, subject] if fact.at <= at]
             return known[-1] if known else None
-        rows = LAST_FACT.rows(self.connection, topic=topic, subject=subject, moment=at)
-        found = [_fact(row) for row in rows]
+        rows = LAST_FACT.rows(self.database, topic=topic, subject=subject, moment=at)
+        found = [fact_of(row) for row in rows]
         found += [fact for fact in self.new_facts.get((topic, subject), []) if fact.at <= at]
         return max(found, key=_in_time, default=None)
 
@@ -320,7 +290,7 @@ class SqlView:
         """Give a journal row by its number."""
         if seq in self.new_entries:
             return self.new_entries[seq]
-        rows = self._rows(select(JOURNAL).where(JOURNAL.c.seq == seq))
+        rows = ENTRY.rows(self.database, seq=seq)
         if not rows:
             raise UnknownEvent(str(seq))
         return entry_of(rows[0])
@@ -329,7 +299,7 @@ class SqlView:
         """Give a journal row by the sender's id."""
         if event_id in self.new_ids:
             return self.new_entries[self.new_ids[event_id]]
-        rows = SEQ_OF_ID.rows(self.connection, event_id=event_id)
+        rows = SEQ_OF_ID.rows(self.database, event_id=event_id)
         return self.entry(rows[0][0]) if rows else None
 
     def plan(self, seq: int) -> ShopPlan | None:
@@ -338,6 +308,8 @@ class SqlView:
             return None
         key = (seq, self._hash_of(seq))
         if key not in self._plans:
+            from lotkin.core.plan import ShopPlan  # noqa: PLC0415 - slow to load
+
             data = self.entry(seq).data.get("plan")
             self._plans[key] = ShopPlan.from_data(data)  # type: ignore[arg-type]
         return self._plans[key]
@@ -346,17 +318,20 @@ class SqlView:
         """Give the hash of an event: what it says never changes without it."""
         if seq in self.new_entries:
             return self.new_entries[seq].hash
-        rows = self._rows(select(JOURNAL.c.hash).where(JOURNAL.c.seq == seq))
-        return str(rows[0][0]) if rows else ""
+        return str(HASH_OF.first(self.database, seq=seq) or "")
 
     def head_noted(self) -> tuple[int, str]:
         """Give number and hash of the last journal row, as noted apart from the journal.
 
         (0, GENESIS) if nothing, or nothing that can be read, is noted.
         """
-        rows = HEAD_NOTED.rows(self.connection)
-        seq, _, digest = str(rows[0][0]).partition(" ") if rows else ("", "", "")
+        seq, _, digest = str(self.noted("head") or "").partition(" ")
         return (int(seq), digest) if seq.isdecimal() and len(seq) < 19 else (0, GENESIS)
+
+    def noted(self, key: str) -> str | None:
+        """Give what is noted of the store as a whole under a key."""
+        said = NOTED.first(self.database, key=key)
+        return None if said is None else str(said)
 
     def plan_number(self, as_of: int | None = None) -> int:
         """Give the number of the event that loaded the plan in force; 0 for none."""
@@ -365,15 +340,15 @@ class SqlView:
 
     def highest_number(self) -> int:
         """Give the highest number that an item ever had."""
-        living = HIGHEST.rows(self.connection)[0][0] or 0
-        past = HIGHEST_PAST.rows(self.connection)[0][0] or 0
-        return int(max(living, past))
+        living, past = HIGHEST.first(self.database), HIGHEST_PAST.first(self.database)
+        return int(max(living or 0, past or 0))
 
 
-def _fact(row: Sequence[Any]) -> Fact:
-    """Make a fact of a row of `FACT_PARTS`."""
-    topic, subject, at, value, event, ordinal = row
-    return Fact(topic, subject, at, json.loads(value), event, ordinal)
+def beginning(text: str) -> str:
+    """Write a pattern of all texts that begin so, for LIKE with `/` as its escape."""
+    for special in "/%_":
+        text = text.replace(special, f"/{special}")
+    return f"{text}%"
 
 
 def _newest(fact: Fact) -> tuple[int, int]:

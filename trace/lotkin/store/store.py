@@ -7,84 +7,25 @@ from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 from uuid import uuid4
 
-from sqlalchemy import delete
-
-from lotkin.core.errors import Circle
-from lotkin.store.circles import find_circle
-from lotkin.store.comparing import difference, set_aside
-from lotkin.store.engine import reading, writing
 from lotkin.store.numbering import NUMBERING
 from lotkin.store.reader import Reader
-from lotkin.store.rows import GRAPH_CHANGE
-from lotkin.store.supersede import supersede
-from lotkin.store.writer import Writer
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from contextlib import AbstractContextManager
 
-    from sqlalchemy import Engine
+    from sqlalchemy import Connection, Engine
 
-    from lotkin.core.effects import Effects
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.view import Entry
     from lotkin.store.access_notes import AccessNotes
     from lotkin.store.graph.graphs import Graphs
     from lotkin.store.notice_notes import NoticeNotes
+    from lotkin.store.recorder import Rebuilder, Recorder
     from lotkin.store.retaining import Retaining
+    from lotkin.store.source import Source
     from lotkin.store.station_notes import StationNotes
 
-__all__ = ["Rebuilder", "Recorder", "Store"]
-
-
-class Recorder(Writer, Reader):
-    """Takes entries with their effects inside one transaction."""
-
-    def take(self, entry: Entry, effects: Effects) -> None:
-        """Add an entry and all that it brings forth.
-
-        Raises:
-            StillInUse: Something would vanish that other events rest on.
-            Circle: The links would make an item its own ancestor.
-        """
-        self.add_entry(entry)
-        self.apply(effects, entry.seq)
-
-    def apply(self, effects: Effects, seq: int) -> None:
-        """Add what an event brings forth; the journal has it already."""
-        if not effects.again:
-            self.add(effects.draft, seq)
-            return
-        links = supersede(self, effects.draft, effects.again, seq)
-        self.flush()
-        ends = [(self.number(link.parent), self.number(link.child)) for link in links]
-        circle = find_circle(self.connection, ends)
-        if circle:
-            raise Circle([self.code_of(number) for number in circle])
-
-
-class Rebuilder(Recorder):
-    """Derives everything from the journal anew.
-
-    Attributes:
-        differs: What `difference` said; None while it was not asked.
-    """
-
-    differs: str | None = None
-
-    def set_aside(self) -> None:
-        """Keep what is derived for comparison, and begin with nothing."""
-        set_aside(self.connection)
-        self.connection.execute(delete(GRAPH_CHANGE))
-        self.forget()
-        self.spots.clear()
-        self.spot_names.clear()
-        self.start_numbering()
-
-    def difference(self) -> str:
-        """Say where what was set aside differs from what is there now; "" if nowhere."""
-        self.flush()
-        self.differs = difference(self.connection)
-        return self.differs
+__all__ = ["Store"]
 
 
 class _OnlyComparedError(Exception):
@@ -92,14 +33,23 @@ class _OnlyComparedError(Exception):
 
 
 class Store:
-    """A store behind an engine."""
+    """A store.
 
-    def __init__(self, engine: Engine, graphs: Graphs | None = None) -> None:
-        """Take an engine, and the copy of the graph that large questions may be asked of."""
-        self.engine = engine
+    Attributes:
+        source: Where its transactions come from.
+        graphs: The copy of the graph that large questions may be asked of; None for none.
+    """
+
+    def __init__(self, source: Source, graphs: Graphs | None = None) -> None:
+        self.source = source
         self.graphs = graphs
         self.plans: dict[tuple[int, str], ShopPlan] = {}
-        self._closing = weakref.finalize(self, engine.dispose)
+        self._closing = weakref.finalize(self, source.close)
+
+    @property
+    def engine(self) -> Engine:
+        """SQLAlchemy's way to the store."""
+        return self.source.engine
 
     def close(self) -> None:
         """Let go of the database; done by itself when nothing needs the store any more."""
@@ -108,31 +58,35 @@ class Store:
     @contextmanager
     def reading(self) -> Iterator[Reader]:
         """Give a view of one state of the store."""
-        with reading(self.engine) as connection:
-            yield Reader(connection, self.plans, self.graphs)
+        with self.source.reading() as database:
+            yield Reader(database, self.plans, self.graphs)
 
     def copy_graph(self, *, only_if_due: bool = False) -> int:
         """Make the copy of the graph anew; gives the event that it is of, 0 if none was made."""
         if self.graphs is None:
             return 0
-        with reading(self.engine) as connection:
-            if only_if_due and not self.graphs.is_due(connection):
+        with self.source.reading() as database:
+            if only_if_due and not self.graphs.is_due(database):
                 return 0
-            return self.graphs.renew(connection)
+            return self.graphs.renew(database)
 
     @contextmanager
     def recording(self) -> Iterator[Recorder]:
         """Give a recorder; all of it is kept if the block ends well, else none."""
-        with writing(self.engine) as connection:
-            recorder = Recorder(connection, self.plans)
+        from lotkin.store.recorder import Recorder  # noqa: PLC0415 - a question needs none
+
+        with self.source.writing() as database:
+            recorder = Recorder(database, self.plans)
             yield recorder
             recorder.finish()
 
     @contextmanager
     def rebuilding(self, *, keep: bool) -> Iterator[Rebuilder]:
         """Give a rebuilder; what it derives is kept or undone at the end of the block."""
-        with suppress(_OnlyComparedError), writing(self.engine) as connection:
-            rebuilder = Rebuilder(connection, self.plans)
+        from lotkin.store.recorder import Rebuilder  # noqa: PLC0415 - a question needs none
+
+        with suppress(_OnlyComparedError), self.source.writing() as database:
+            rebuilder = Rebuilder(database, self.plans)
             yield rebuilder
             rebuilder.flush()
             if not keep:
@@ -145,7 +99,7 @@ class Store:
         """Give a transaction on what is remembered of the stations."""
         from lotkin.store.station_notes import StationNotes  # noqa: PLC0415 - only for stations
 
-        with (reading if only_look else writing)(self.engine) as connection:
+        with self._notes(only_look=only_look) as connection:
             yield StationNotes(connection)
 
     @contextmanager
@@ -153,7 +107,7 @@ class Store:
         """Give a transaction on who may come in to the service."""
         from lotkin.store.access_notes import AccessNotes  # noqa: PLC0415 - only for the service
 
-        with (reading if only_look else writing)(self.engine) as connection:
+        with self._notes(only_look=only_look) as connection:
             yield AccessNotes(connection)
 
     @contextmanager
@@ -161,7 +115,7 @@ class Store:
         """Give a transaction on what other programs are told."""
         from lotkin.store.notice_notes import NoticeNotes  # noqa: PLC0415 - only for the service
 
-        with (reading if only_look else writing)(self.engine) as connection:
+        with self._notes(only_look=only_look) as connection:
             yield NoticeNotes(connection)
 
     @contextmanager
@@ -169,5 +123,11 @@ class Store:
         """Give a transaction on what need not be kept for ever."""
         from lotkin.store.retaining import Retaining  # noqa: PLC0415 - seldom needed
 
-        with (reading if only_look else writing)(self.engine) as connection:
+        with self._notes(only_look=only_look) as connection:
             yield Retaining(connection)
+
+    def _notes(self, *, only_look: bool) -> AbstractContextManager[Connection]:
+        """Give a transaction on what is kept beside the record, in terms of SQLAlchemy."""
+        from lotkin.store.engine import reading, writing  # noqa: PLC0415 - slow to load
+
+        return (reading if only_look else writing)(self.engine)

@@ -5,36 +5,45 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import delete, insert, select, update
-
 from lotkin.core.errors import StillInUse
 from lotkin.core.items import Fact, Item, Link, Movement
-from lotkin.store.rows import (
-    FACT,
-    FACT_PAST,
-    GRAPH_CHANGE,
-    ITEM,
-    ITEM_PAST,
-    LINK,
-    LINK_PAST,
-    MOVEMENT,
-    MOVEMENT_PAST,
-    STOCK,
+from lotkin.store.bulk import put_rows
+from lotkin.store.quick import Ask, Change, Lookup, columns
+from lotkin.store.records import (
+    FACT_COLUMNS,
+    ITEM_COLUMNS,
+    LINK_COLUMNS,
     fact_of,
     item_of,
     item_row,
     link_of,
-    select_items,
 )
+from lotkin.store.sql_view import ITEMS
 from lotkin.store.stock_sums import stock_sums
 
 if TYPE_CHECKING:
-    from sqlalchemy import Table
+    from collections.abc import Sequence
 
     from lotkin.core.draft import Draft
     from lotkin.store.writer import Writer
 
 __all__ = ["supersede"]
+
+LINK_KEY = ("parent", "child", "event", "grp")
+LINKED = ("parent", "child", *LINK_COLUMNS)
+MOVED = ("item", "quantity", "origin", "destination", "event")
+
+CHANGED = ", ".join(f'"{name}" = :{name}' for name in (*ITEM_COLUMNS, "since"))
+CHANGE_ITEM = Change(f"UPDATE item SET {CHANGED} WHERE id = :id")
+DELETE_STOCK = Change("DELETE FROM stock WHERE item = :number")
+DELETE_ITEM = Change("DELETE FROM item WHERE id = :number")
+LINKS_DOWN = Ask("SELECT child, event FROM link WHERE parent = :number")
+EVENTS_BEHIND = (
+    (Ask("SELECT event FROM movement WHERE item = :number"), "number"),
+    (Ask("SELECT event FROM fact WHERE subject = :code"), "code"),
+    (Ask("SELECT event FROM link WHERE child = :number"), "number"),
+)
+"""What may rest on an item besides what was made from it, and what finds it."""
 
 
 def supersede(writer: Writer, draft: Draft, again: frozenset[int], seq: int) -> list[Link]:
@@ -65,28 +74,31 @@ class _Old:
     """The living rows of some events, by their key in the tables."""
 
     def __init__(self, writer: Writer, again: list[int]) -> None:
-        run = writer.connection.execute
-        self.items = {
-            row[0]: item_of(row) for row in run(select_items().where(ITEM.c.event.in_(again))).all()
-        }
+        def of(query: str) -> list[Any]:
+            return Lookup(writer.database, f"{query} WHERE event IN ({{numbers}})").rows(again)
+
+        self.items = {row[0]: item_of(row) for row in of(ITEMS)}
         self.links: dict[tuple[int, int, int, int], Link] = {}
-        for row in run(select(LINK).where(LINK.c.event.in_(again))).all():
-            parts = (row.event, row.grp, row.mixing, row.quantity, row.per, row.position)
-            ends = writer.code_of(row.parent), writer.code_of(row.child)
-            self.links[row.parent, row.child, row.event, row.grp] = link_of(parts, *ends)
+        for parent, child, *parts in of(f"SELECT {columns(LINKED)} FROM link"):
+            ends = writer.code_of(parent), writer.code_of(child)
+            link = link_of(parts, *ends)
+            self.links[parent, child, link.event, link.group] = link
         self.movements: dict[int, Movement] = {}
-        for row in run(select(MOVEMENT).where(MOVEMENT.c.event.in_(again))).all():
-            self.movements[row.number] = Movement(
-                writer.code_of(row.item),
-                row.quantity,
-                None if row.origin is None else writer.spot(row.origin),
-                writer.spot(row.destination),
-                row.event,
+        for number, item, quantity, origin, destination, event in of(
+            f"SELECT number, {columns(MOVED)} FROM movement"
+        ):
+            self.movements[number] = Movement(
+                writer.code_of(item),
+                quantity,
+                None if origin is None else writer.spot(origin),
+                writer.spot(destination),
+                event,
             )
         self.facts: dict[tuple[str, str, int, int, int], Fact] = {}
-        for row in run(select(FACT).where(FACT.c.event.in_(again))).all():
-            key = (row.topic, row.subject, row.at, row.event, row.ordinal)
-            self.facts[key] = fact_of(row)
+        for row in of(f"SELECT {columns(FACT_COLUMNS)} FROM fact"):
+            fact = fact_of(row)
+            key = (fact.topic, fact.subject, fact.at, fact.event, fact.ordinal)
+            self.facts[key] = fact
 
 
 def _mounted_lots(writer: Writer, links: list[Link]) -> set[str]:
@@ -113,19 +125,18 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
     opened_links, closed_links = _differ(old.links, draft.links)
     opened_moves, closed_moves = _differ(old.movements, draft.movements)
     opened_facts, closed_facts = _differ(old.facts, draft.facts_made)
-    _close(writer, LINK, LINK_PAST, _key(closed_links, ("parent", "child", "event", "grp")), seq)
-    _close(writer, MOVEMENT, MOVEMENT_PAST, [{"number": n} for n in closed_moves], seq)
+    _close(writer, LINK, _key(closed_links, LINK_KEY), seq)
+    _close(writer, MOVEMENT, [{"number": n} for n in closed_moves], seq)
     fact_key = ("topic", "subject", "at", "event", "ordinal")
-    _close(writer, FACT, FACT_PAST, _key(closed_facts, fact_key), seq)
+    _close(writer, FACT, _key(closed_facts, fact_key), seq)
     _check_unused(writer, gone, numbers)
     for item in changed:
         _keep_past(writer, numbers[item.code], seq)
-        row = item_row(numbers[item.code], item, seq)
-        writer.connection.execute(update(ITEM).where(ITEM.c.id == row.pop("id")).values(**row))
+        CHANGE_ITEM.rows(writer.database, **item_row(numbers[item.code], item, seq))
     for item in gone:
         _keep_past(writer, numbers[item.code], seq)
-        writer.connection.execute(delete(STOCK).where(STOCK.c.item == numbers[item.code]))
-        writer.connection.execute(delete(ITEM).where(ITEM.c.id == numbers[item.code]))
+        DELETE_STOCK.rows(writer.database, number=numbers[item.code])
+        DELETE_ITEM.rows(writer.database, number=numbers[item.code])
     writer.forget()
     for item in fresh:
         writer.add_item(item, seq)
@@ -146,7 +157,7 @@ def _note_changes(writer: Writer, touched: set[int], seq: int) -> None:
     """Note where copies of the graph are old from now on."""
     if touched:
         rows = [{"seq": seq, "item": number} for number in sorted(touched)]
-        writer.connection.execute(insert(GRAPH_CHANGE), rows)
+        put_rows(writer.database, "graph_change", rows)
 
 
 def _differ(old: dict[Any, Any], new: list[Any]) -> tuple[list[Any], list[Any]]:
@@ -185,21 +196,46 @@ def _key(keys: list[Any], names: tuple[str, ...]) -> list[dict[str, Any]]:
     return [dict(zip(names, key, strict=True)) for key in keys]
 
 
-def _close(writer: Writer, table: Table, past: Table, keys: list[dict[str, Any]], seq: int) -> None:
+class _Closing:
+    """Moves living rows of a table to the past, ended by an event.
+
+    Args:
+        table: The living table; that of the past has the same columns and `until`.
+        key: What names a row.
+        names: The columns of both.
+    """
+
+    def __init__(self, table: str, key: Sequence[str], names: Sequence[str]) -> None:
+        where = " AND ".join(f'"{name}" = :{name}' for name in key)
+        listed = columns(names)
+        self.keep = Change(
+            f"INSERT INTO {table}_past ({listed}, until) "
+            f"SELECT {listed}, :until FROM {table} WHERE {where}"
+        )
+        self.delete = Change(f"DELETE FROM {table} WHERE {where}")
+
+
+LINK = _Closing("link", LINK_KEY, (*LINKED, "since"))
+MOVEMENT = _Closing("movement", ("number",), (*MOVED, "since"))
+FACT = _Closing("fact", ("topic", "subject", "at", "event", "ordinal"), (*FACT_COLUMNS, "since"))
+
+ITEM = columns(("id", *ITEM_COLUMNS, "since"))
+KEEP_ITEM = Change(
+    f"INSERT INTO item_past ({ITEM}, until) SELECT {ITEM}, :until FROM item "
+    "WHERE id = :id AND since <> :until"
+)
+
+
+def _close(writer: Writer, closing: _Closing, keys: list[dict[str, Any]], seq: int) -> None:
     """Move living rows to the past table, ended by `seq`."""
     for key in keys:
-        where = [table.c[name] == value for name, value in key.items()]
-        row = writer.connection.execute(select(table).where(*where)).one()._asdict()
-        row.pop("number", None)
-        writer.connection.execute(insert(past).values(**row, until=seq))
-        writer.connection.execute(delete(table).where(*where))
+        closing.keep.rows(writer.database, **key, until=seq)
+        closing.delete.rows(writer.database, **key)
 
 
 def _keep_past(writer: Writer, number: int, seq: int) -> None:
-    row = writer.connection.execute(select(ITEM).where(ITEM.c.id == number)).one()._asdict()
-    if row["since"] == seq:
-        return
-    writer.connection.execute(insert(ITEM_PAST).values(**row, until=seq))
+    """Keep an item as it was, unless it came about by this very event."""
+    KEEP_ITEM.rows(writer.database, id=number, until=seq)
 
 
 def _check_unused(writer: Writer, gone: list[Item], numbers: dict[str, int]) -> None:
@@ -208,33 +244,24 @@ def _check_unused(writer: Writer, gone: list[Item], numbers: dict[str, int]) -> 
     Raises:
         StillInUse: A link, a movement or a fact of another event does.
     """
-    run = writer.connection.execute
     for item in gone:
         number = numbers[item.code]
-        users = [
-            f"{writer.code_of(row.child)} (event {row.event})"
-            for row in run(select(LINK).where(LINK.c.parent == number)).all()
-        ]
-        users += [
-            f"event {row.event} ({writer.entry(row.event).kind})"
-            for row in run(select(MOVEMENT).where(MOVEMENT.c.item == number)).all()
-        ]
-        users += [
-            f"event {row.event} ({writer.entry(row.event).kind})"
-            for row in run(select(FACT).where(FACT.c.subject == item.code)).all()
-        ]
-        users += [
-            f"event {row.event} ({writer.entry(row.event).kind})"
-            for row in run(select(LINK).where(LINK.c.child == number)).all()
-        ]
+        users = {
+            f"{writer.code_of(child)} (event {event})"
+            for child, event in LINKS_DOWN.rows(writer.database, number=number)
+        }
+        for query, name in EVENTS_BEHIND:
+            found = {"number": number} if name == "number" else {"code": item.code}
+            for (event,) in query.rows(writer.database, **found):
+                users.add(f"event {event} ({writer.entry(event).kind})")
         if users:
-            raise StillInUse(writer.entry(item.event).id, sorted(set(users)))
+            raise StillInUse(writer.entry(item.event).id, sorted(users))
 
 
 def _recount(writer: Writer, codes: set[str]) -> None:
     """Sum the stock of items from their movements and from what setups took."""
     numbers = {writer.number(code): code for code in sorted(codes) if writer.item(code) is not None}
-    sums = stock_sums(writer.connection, sorted(numbers))
+    sums = stock_sums(writer.database, sorted(numbers))
     for number, code in numbers.items():
         wanted = {writer.spot(spot): q for spot, q in sums.get(number, {}).items() if q}
         for spot in {*writer.stock(code), *wanted}:

@@ -10,11 +10,7 @@ from __future__ import annotations
 from sqlalchemy import BigInteger, Boolean, Column, Index, Integer, SmallInteger, Text
 from sqlmodel import Field, SQLModel
 
-from lotkin.core.kinds import Mixing
-
 __all__ = [
-    "MIXING_BY_NUMBER",
-    "NUMBER_OF_MIXING",
     "FactPast",
     "FactRow",
     "GraphChangeRow",
@@ -29,9 +25,6 @@ __all__ = [
     "SpotRow",
     "StockRow",
 ]
-
-MIXING_BY_NUMBER = (Mixing.EACH, Mixing.ONE_OF, Mixing.EITHER, Mixing.BLEND, Mixing.FORMER)
-NUMBER_OF_MIXING = {mixing: number for number, mixing in enumerate(MIXING_BY_NUMBER)}
 
 # SQLite numbers rows by itself only for a key declared INTEGER; elsewhere it is a 64-bit number.
 Key = BigInteger().with_variant(Integer(), "sqlite")

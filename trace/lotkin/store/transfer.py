@@ -5,14 +5,15 @@ from __future__ import annotations
 import hashlib
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Table, insert, select, text
+from sqlalchemy import Table, select, text
 from sqlmodel import SQLModel
 
 import lotkin.store.access_tables
 import lotkin.store.notice_tables
 import lotkin.store.station_tables  # noqa: F401 - all fill the metadata
+from lotkin.store.bulk import put_rows
+from lotkin.store.database import of_connection
 from lotkin.store.engine import reading, writing
-from lotkin.store.postgres import copy_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -47,8 +48,7 @@ def copy_tables(source: Engine, target: Engine) -> int:
             for rows in _rows(here, table):
                 count += len(rows)
                 values = [dict(row._mapping) for row in rows]
-                if not copy_rows(there, table, values):
-                    there.execute(insert(table), values)
+                put_rows(of_connection(there), table.name, values)
             _number_on(there, table)
     return count
 

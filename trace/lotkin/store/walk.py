@@ -9,21 +9,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from sqlalchemy import select
-
 from lotkin.core.paused_collector import paused_collector
 from lotkin.core.reach import LinkColumns, NodeColumns, Reach
-from lotkin.store.quick import Lookup
-from lotkin.store.rows import ITEM, ITEM_PAST, LINK, LINK_PAST, STOCK
-from lotkin.store.stock_sums import living
-from lotkin.store.tables import MIXING_BY_NUMBER, NUMBER_OF_MIXING
+from lotkin.store.quick import Ask, Lookup, columns, living
+from lotkin.store.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sqlalchemy import Connection
-
     from lotkin.core.kinds import Mixing
+    from lotkin.store.database import Database
 
 __all__ = ["Bounds", "Direction", "Reached", "TooManyError", "reach_from", "stock_of", "walk"]
 
@@ -55,7 +50,7 @@ class TooManyError(Exception):
 
 
 def walk(
-    connection: Connection,
+    database: Database,
     starts: Sequence[int],
     direction: Direction,
     bounds: Bounds = NOTHING_NARROWS,
@@ -63,7 +58,7 @@ def walk(
     """Find all that links lead to from some items.
 
     Args:
-        connection: An open connection.
+        database: An open transaction.
         starts: Numbers of the items to begin with.
         direction: `down` to what was made of them, `up` to what they were made from.
         bounds: What narrows it.
@@ -78,9 +73,8 @@ def walk(
     Complexity: O(items + links reached), one statement a level.
     """
     as_of, first, most = bounds
-    link = living(LINK, LINK_PAST, as_of)
-    near, far = (link.c.parent, 1) if direction == "down" else (link.c.child, 0)
-    links_of = Lookup(connection, select(*(link.c[name] for name in LINKED)), near)
+    near, far = ("parent", 1) if direction == "down" else ("child", 0)
+    links_of = Lookup(database, _links_by(near, as_of))
     found = list(dict.fromkeys(starts))
     begun, seen = set(found), set(found)
     allowed = None if first is None else set(first)
@@ -99,6 +93,12 @@ def walk(
     return found, links
 
 
+def _links_by(near: str, as_of: int | None) -> str:
+    """Ask for the links at many items, at their ends `parent` or `child`."""
+    then = living("link", LINKED, as_of)
+    return f"SELECT {columns(LINKED)} FROM {then} AS link WHERE {near} IN ({{numbers}})"
+
+
 class Reached(NamedTuple):
     """What a walk found.
 
@@ -114,7 +114,7 @@ class Reached(NamedTuple):
 
 
 def reach_from(
-    connection: Connection,
+    database: Database,
     starts: Sequence[int],
     direction: Direction,
     bounds: Bounds = NOTHING_NARROWS,
@@ -122,52 +122,49 @@ def reach_from(
     """Walk, and fetch the items reached, the links between them, and what lies where."""
     with paused_collector():
         as_of = bounds.as_of
-        numbers, rows = walk(connection, starts, direction, bounds)
-        nodes, stock = _nodes(connection, numbers, as_of)
+        numbers, rows = walk(database, starts, direction, bounds)
+        nodes, stock = _nodes(database, numbers, as_of)
         fields = list(zip(*nodes, strict=True)) if nodes else [()] * (len(NODE) + 1)
         position = dict(zip(fields[0], range(len(nodes)), strict=True))
         if direction == "down":
-            rows += _outside(connection, rows, position, as_of)
+            rows += _outside(database, rows, position, as_of)
         columns = NodeColumns(*fields[1 : len(NODE) + 1])
-        links = _link_columns(connection, rows, position, columns, as_of)
+        links = _link_columns(database, rows, position, columns, as_of)
         there = [position[number] for number in starts if number in position]
         return Reached(Reach(columns, links, there), position, stock)
 
 
 def _nodes(
-    connection: Connection, numbers: list[int], as_of: int | None
+    database: Database, numbers: list[int], as_of: int | None
 ) -> tuple[list[Any], list[tuple[int, int, int]] | None]:
     """Fetch items and, as of now, their stock beside them: one lookup an item less."""
-    item = living(ITEM, ITEM_PAST, as_of)
-    columns = [item.c.id, *(item.c[name] for name in NODE)]
+    fields = ("id", *NODE)
     if as_of is not None:
-        return Lookup(connection, select(*columns), item.c.id).rows(numbers), None
-    query = select(*columns, STOCK.c.spot, STOCK.c.quantity).outerjoin_from(
-        ITEM, STOCK, STOCK.c.item == ITEM.c.id
+        then = living("item", fields, as_of)
+        query = f"SELECT {columns(fields)} FROM {then} AS item WHERE id IN ({{numbers}})"
+        return Lookup(database, query).rows(numbers), None
+    query = (
+        f"SELECT {columns(fields, 'item')}, stock.spot, stock.quantity "
+        "FROM item LEFT JOIN stock ON stock.item = item.id WHERE item.id IN ({numbers})"
     )
-    rows = Lookup(connection, query, ITEM.c.id).rows(numbers)
+    rows = Lookup(database, query).rows(numbers)
     stock = [(row[0], row[-2], row[-1]) for row in rows if row[-1] is not None]
     if len(rows) > len(numbers):  # an item at several spots stands once for each
         rows = list({row[0]: row for row in rows}.values())
     return rows, stock
 
 
-def stock_of(connection: Connection, numbers: list[int], *, is_much: bool) -> list[Any]:
+def stock_of(database: Database, numbers: list[int], *, is_much: bool) -> list[Any]:
     """Fetch (item, spot, millionths) of items; all there are and a few more if they are many."""
-    query = select(STOCK.c.item, STOCK.c.spot, STOCK.c.quantity)
+    query = "SELECT item, spot, quantity FROM stock"
     if not is_much:
-        return Lookup(connection, query, STOCK.c.item).rows(numbers)
+        return Lookup(database, f"{query} WHERE item IN ({{numbers}})").rows(numbers)
     wanted = set(numbers)
-    cursor = connection.connection.cursor()
-    try:
-        cursor.execute(str(query.compile(dialect=connection.dialect)))
-        return [row for row in cursor.fetchall() if row[0] in wanted]
-    finally:
-        cursor.close()
+    return [row for row in Ask(query).rows(database) if row[0] in wanted]
 
 
 def _outside(
-    connection: Connection, rows: Sequence[Any], position: dict[int, int], as_of: int | None
+    database: Database, rows: Sequence[Any], position: dict[int, int], as_of: int | None
 ) -> list[Any]:
     """Fetch links from parents outside into the mixed groups that were reached; they weigh."""
     pure = {NUMBER_OF_MIXING[mixing] for mixing in PURE}
@@ -175,17 +172,15 @@ def _outside(
     if not mixed:
         return []
     groups = {(row[1], row[2], row[3]) for row in rows}
-    link = living(LINK, LINK_PAST, as_of)
-    query = select(*(link.c[name] for name in LINKED))
     return [
         row
-        for row in Lookup(connection, query, link.c.child).rows(sorted(mixed))
+        for row in Lookup(database, _links_by("child", as_of)).rows(sorted(mixed))
         if row[0] not in position and row[4] not in pure and (row[1], row[2], row[3]) in groups
     ]
 
 
 def _link_columns(
-    connection: Connection,
+    database: Database,
     rows: Sequence[Any],
     position: dict[int, int],
     nodes: NodeColumns,
@@ -196,11 +191,11 @@ def _link_columns(
     parents, children, events, groups, mixings, quantities, pers = zip(*rows, strict=True)
     at = [position.get(number, -1) for number in parents]
     outside = {p for p, i in zip(parents, at, strict=True) if i < 0}
-    item = living(ITEM, ITEM_PAST, as_of)
     units: dict[int, str] = {}
     if outside:
-        query = select(item.c.id, item.c.unit)
-        units = dict(Lookup(connection, query, item.c.id).rows(sorted(outside)))
+        then = living("item", ("id", "unit"), as_of)
+        query = f"SELECT id, unit FROM {then} AS item WHERE id IN ({{numbers}})"
+        units = dict(Lookup(database, query).rows(sorted(outside)))
     unit = nodes.unit
     return LinkColumns(
         at,

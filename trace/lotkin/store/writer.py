@@ -4,68 +4,42 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import bindparam, delete, func, select, update
-
 from lotkin.core.errors import CodeTaken, StoreUnreadable
 from lotkin.core.items import Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.view import Entry
-from lotkin.store.postgres import copy_rows
-from lotkin.store.quick import Ask, Change, Put
-from lotkin.store.rows import (
-    FACT,
-    ITEM,
-    JOURNAL,
-    LINK,
-    META,
-    MOVEMENT,
-    SPOT,
-    STOCK,
-    entry_row,
-    fact_row,
-    item_row,
-    link_row,
-)
+from lotkin.store.bulk import put_rows
+from lotkin.store.quick import Ask, Change
+from lotkin.store.records import entry_row, fact_row, item_row, link_row
 from lotkin.store.sql_view import SqlView
 
 if TYPE_CHECKING:
-    from sqlalchemy import Connection, Table
-
     from lotkin.core.draft import Draft
     from lotkin.core.items import Fact, Item, Link
     from lotkin.core.plan import ShopPlan
+    from lotkin.store.database import Database
 
 __all__ = ["Writer"]
 
-UPDATE_STOCK = (
-    update(STOCK)
-    .where(STOCK.c.item == bindparam("of_item"), STOCK.c.spot == bindparam("at_spot"))
-    .values(quantity=bindparam("amount"))
-)
-DELETE_STOCK = delete(STOCK).where(
-    STOCK.c.item == bindparam("of_item"), STOCK.c.spot == bindparam("at_spot")
-)
 REMEMBER_AT_MOST = 200_000
 
-HIGHEST_SPOT = Ask(select(func.max(SPOT.c.id)))
-ANY_EVENT = Ask(select(JOURNAL.c.seq).limit(1))
-SPOT_NAMED = Ask(
-    select(SPOT.c.id).where(
-        SPOT.c.place == bindparam("place"), SPOT.c.within == bindparam("within")
-    )
-)
-NOTE = Change(update(META).where(META.c.key == bindparam("noted")).values(value=bindparam("said")))
-WRITTEN = (SPOT, JOURNAL, ITEM, LINK, MOVEMENT, FACT, STOCK, META)
-PUT = {table.name: Put(table) for table in WRITTEN}
+UPDATE_STOCK = Change("UPDATE stock SET quantity = :quantity WHERE item = :item AND spot = :spot")
+DELETE_STOCK = Change("DELETE FROM stock WHERE item = :item AND spot = :spot")
+HIGHEST_SPOT = Ask("SELECT max(id) FROM spot")
+ANY_EVENT = Ask("SELECT seq FROM journal LIMIT 1")
+SPOT_NAMED = Ask("SELECT id FROM spot WHERE place = :place AND within = :within")
+NOTE = Change("UPDATE meta SET value = :said WHERE key = :noted")
+WRITTEN = ("spot", "journal", "item", "link", "movement", "fact")
+"""Tables in the order in which they are written."""
 
 
 class Writer(SqlView):
     """A view that also adds; everything added can be seen at once and is written by `flush`."""
 
     def __init__(
-        self, connection: Connection, plans: dict[tuple[int, str], ShopPlan] | None = None
+        self, database: Database, plans: dict[tuple[int, str], ShopPlan] | None = None
     ) -> None:
-        super().__init__(connection, plans)
+        super().__init__(database, plans)
         self.start_numbering()
         self._waiting: dict[str, list[dict[str, Any]]] = {}
         self._stock_before: dict[tuple[str, Spot], int] = {}
@@ -74,23 +48,24 @@ class Writer(SqlView):
     def start_numbering(self) -> None:
         """Number new items and spots on from the highest that there ever was."""
         self._next = self.highest_number() + 1
-        self._next_spot = 1 + (HIGHEST_SPOT.rows(self.connection)[0][0] or 0)
+        self._next_spot = 1 + (HIGHEST_SPOT.first(self.database) or 0)
 
     def _read_head(self) -> tuple[int, str]:
         head = self.head_noted()
-        if not head[0] and ANY_EVENT.rows(self.connection):
-            where = self.connection.engine.url.database or "the store"
-            raise StoreUnreadable(where, "the end of its journal is not noted any more")
+        if not head[0] and ANY_EVENT.rows(self.database):
+            raise StoreUnreadable(
+                self.database.where, "the end of its journal is not noted any more"
+            )
         return head
 
-    def _wait(self, table: Table, row: dict[str, Any]) -> None:
-        self._waiting.setdefault(table.name, []).append(row)
+    def _wait(self, table: str, row: dict[str, Any]) -> None:
+        self._waiting.setdefault(table, []).append(row)
 
     # --- adding
 
     def add_entry(self, entry: Entry) -> None:
         """Append a row to the journal."""
-        self._wait(JOURNAL, entry_row(entry))
+        self._wait("journal", entry_row(entry))
         self.new_entries[entry.seq] = entry
         self.new_ids[entry.id] = entry.seq
         self.head = (entry.seq, entry.hash)
@@ -121,12 +96,12 @@ class Writer(SqlView):
         self.parent_lists[item.code] = []
         self.child_lists[item.code] = []
         self.stocks[item.code] = {}
-        self._wait(ITEM, item_row(number, item, seq))
+        self._wait("item", item_row(number, item, seq))
 
     def add_link(self, link: Link, seq: int) -> None:
         """Add a link."""
         row = link_row(link, self.number(link.parent), self.number(link.child), seq)
-        self._wait(LINK, row)
+        self._wait("link", row)
         for lists, new, code in (
             (self.parent_lists, self.new_parents, link.child),
             (self.child_lists, self.new_children, link.parent),
@@ -140,7 +115,7 @@ class Writer(SqlView):
         """Add a movement and shift the stock by it."""
         origin = movement.origin
         self._wait(
-            MOVEMENT,
+            "movement",
             {
                 "item": self.number(movement.item),
                 "quantity": movement.quantity,
@@ -156,7 +131,7 @@ class Writer(SqlView):
 
     def add_fact(self, fact: Fact, seq: int) -> None:
         """Add a fact."""
-        self._wait(FACT, fact_row(fact, seq))
+        self._wait("fact", fact_row(fact, seq))
         if fact.topic in self.topics:
             self.topics[fact.topic].append(fact)
         key = (fact.topic, fact.subject)
@@ -170,13 +145,13 @@ class Writer(SqlView):
         """Give the number of a spot in the tables; a new one gets the next."""
         number = self.spots.get(spot)
         if number is None:
-            rows = SPOT_NAMED.rows(self.connection, place=spot.place, within=spot.within)
+            rows = SPOT_NAMED.rows(self.database, place=spot.place, within=spot.within)
             if rows:
                 number = int(rows[0][0])
             else:
                 number = self._next_spot
                 self._next_spot += 1
-                self._wait(SPOT, {"id": number, "place": spot.place, "within": spot.within})
+                self._wait("spot", {"id": number, "place": spot.place, "within": spot.within})
             self._keep_spot(number, spot)
         return number
 
@@ -198,10 +173,8 @@ class Writer(SqlView):
 
     def flush(self) -> None:
         """Write all that was added."""
-        for table in (SPOT, JOURNAL, ITEM, LINK, MOVEMENT, FACT):
-            rows = self._waiting.pop(table.name, None)
-            if rows and not copy_rows(self.connection, table, rows):
-                PUT[table.name].rows(self.connection, rows)
+        for table in WRITTEN:
+            put_rows(self.database, table, self._waiting.pop(table, ()))
         self._flush_stock()
         self.new_facts.clear()
         self.new_parents.clear()
@@ -219,21 +192,18 @@ class Writer(SqlView):
             if not before:
                 changes["insert"].append({"item": item, "spot": at, "quantity": now})
             elif now:
-                changes["update"].append({"of_item": item, "at_spot": at, "amount": now})
+                changes["update"].append({"quantity": now, "item": item, "spot": at})
             else:
-                changes["delete"].append({"of_item": item, "at_spot": at})
+                changes["delete"].append({"item": item, "spot": at})
         self._stock_before.clear()
-        if changes["insert"] and not copy_rows(self.connection, STOCK, changes["insert"]):
-            PUT[STOCK.name].rows(self.connection, changes["insert"])
-        if changes["update"]:
-            self.connection.execute(UPDATE_STOCK, changes["update"])
-        if changes["delete"]:
-            self.connection.execute(DELETE_STOCK, changes["delete"])
+        put_rows(self.database, "stock", changes["insert"])
+        UPDATE_STOCK.each(self.database, changes["update"])
+        DELETE_STOCK.each(self.database, changes["delete"])
 
     def note(self, key: str, value: str) -> None:
         """Note something of the store as a whole."""
-        if not NOTE.rows(self.connection, noted=key, said=value):
-            PUT[META.name].rows(self.connection, [{"key": key, "value": value}])
+        if not NOTE.rows(self.database, noted=key, said=value):
+            put_rows(self.database, "meta", [{"key": key, "value": value}])
 
     def finish(self) -> None:
         """Write everything, and note the head of the journal."""

@@ -19,8 +19,8 @@ from lotkin.store.backups.encryption import (
     make_key,
     recipients_of,
 )
-from lotkin.store.engine import sqlite_path
-from lotkin.store.migrate import HEAD
+from lotkin.store.revision import HEAD
+from lotkin.store.urls import sqlite_path
 from lotkin.wiring.documents import open_documents
 from lotkin.wiring.opening import open_store, upgrade_store
 

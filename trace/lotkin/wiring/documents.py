@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from lotkin.store.documents import Documents
-from lotkin.store.engine import sqlite_path
+from lotkin.store.urls import sqlite_path
 
 __all__ = ["open_documents"]
 

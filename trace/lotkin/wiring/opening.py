@@ -7,16 +7,15 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import NoStore, StoreExists, StoreUnreadable
-from lotkin.store.engine import MEMORY, open_engine, sqlite_path
 from lotkin.store.graph.graphs import Graphs
-from lotkin.store.migrate import check_tables, has_tables, upgrade
+from lotkin.store.revision import check_tables
+from lotkin.store.source import BehindEngine, Source, SqliteFile
 from lotkin.store.store import Store
+from lotkin.store.urls import MEMORY, sqlite_path
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
-
-    from sqlalchemy import Engine
 
 __all__ = ["create_store", "now_us", "open_store", "upgrade_store"]
 
@@ -41,19 +40,33 @@ def open_store(url: str) -> Store:
     path = sqlite_path(url)
     if path is not None:
         _check_file(path, url)
-    engine = open_engine(url)
-    with _let_go_on_failure(engine):
-        check_tables(engine)
-    return Store(engine, _graphs(path))
+    source = _source(url)
+    with _let_go_on_failure(source):
+        check_tables(source)
+    return Store(source, _graphs(path))
+
+
+def _source(url: str) -> Source:
+    """Tell where transactions come from; nothing is opened yet.
+
+    Raises:
+        Unavailable: The URL is of a kind that lotkin cannot use.
+    """
+    path = sqlite_path(url)
+    if path is not None:
+        return SqliteFile(path, url)
+    from lotkin.store.engine import open_engine  # noqa: PLC0415 - a file needs none of it
+
+    return BehindEngine(open_engine(url))
 
 
 @contextmanager
-def _let_go_on_failure(engine: Engine) -> Iterator[None]:
-    """Close the connections of an engine that nobody will get."""
+def _let_go_on_failure(source: Source) -> Iterator[None]:
+    """Close the connections of a store that nobody will get."""
     try:
         yield
     except BaseException:
-        engine.dispose()
+        source.close()
         raise
 
 
@@ -95,12 +108,14 @@ def create_store(url: str) -> Store:
             raise StoreUnreadable(url[:200], error.strerror or "bad name") from error
         if not path.parent.is_dir():
             raise StoreUnreadable(str(path), f"there is no folder {path.parent}")
-    engine = open_engine(url)
-    with _let_go_on_failure(engine):
-        if path is None and url != MEMORY and has_tables(engine):
-            raise StoreExists(engine.url.database or "the database")
-        upgrade(engine)
-    return Store(engine, _graphs(path))
+    from lotkin.store.migrate import has_tables, upgrade  # noqa: PLC0415 - slow to load
+
+    source = _source(url)
+    with _let_go_on_failure(source):
+        if path is None and url != MEMORY and has_tables(source.engine):
+            raise StoreExists(source.engine.url.database or "the database")
+        upgrade(source.engine)
+    return Store(source, _graphs(path))
 
 
 def upgrade_store(url: str) -> Store:
@@ -112,6 +127,8 @@ def upgrade_store(url: str) -> Store:
     path = sqlite_path(url)
     if path is not None:
         _check_file(path, url)
-    engine = open_engine(url)
-    upgrade(engine)
-    return Store(engine, _graphs(path))
+    from lotkin.store.migrate import upgrade  # noqa: PLC0415 - slow to load
+
+    source = _source(url)
+    upgrade(source.engine)
+    return Store(source, _graphs(path))

@@ -6,20 +6,20 @@ from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from sqlalchemy import func, select
 
 from lotkin.store.graph.array_file import smallest
-from lotkin.store.rows import ITEM, LINK
+from lotkin.store.quick import Ask, columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from numpy.typing import NDArray
-    from sqlalchemy import Connection, Select
+
+    from lotkin.store.database import Database
 
     Array = NDArray[Any]
 
-__all__ = ["LINK_FIELDS", "NODE_TEXTS", "NONE", "gather", "ints_of", "select_link_numbers"]
+__all__ = ["ITEM_NUMBERS", "LINK_FIELDS", "LINK_NUMBERS", "NODE_TEXTS", "NONE", "gather", "ints_of"]
 
 NONE = -1
 """Stands for a quantity that is not known; a known one is never below zero."""
@@ -28,8 +28,16 @@ LINK_FIELDS = ("parent", "child", "event", "grp", "mixing", "quantity", "per")
 NODE_TEXTS = ("kind", "part", "unit", "serial")
 BLOCK = 50_000
 
+LINK_NUMBERS = (
+    f"SELECT {columns(LINK_FIELDS[:5])}, coalesce(quantity, {NONE}) AS quantity, per FROM link"
+)
+"""Asks for the fields of links, all of them numbers."""
 
-def gather(connection: Connection) -> tuple[dict[str, Any], dict[str, Array]]:
+ITEM_NUMBERS = f"SELECT id, code, {columns(NODE_TEXTS)}, coalesce(quantity, {NONE}) FROM item"
+HIGHEST = Ask("SELECT max(id) FROM item")
+
+
+def gather(database: Database) -> tuple[dict[str, Any], dict[str, Array]]:
     """Read all items and links.
 
     Returns:
@@ -38,9 +46,9 @@ def gather(connection: Connection) -> tuple[dict[str, Any], dict[str, Array]]:
 
     Complexity: O(items + links), and sorting.
     """
-    size = int(connection.execute(select(func.max(ITEM.c.id))).scalar() or 0) + 1
-    arrays, texts = _items(connection, size)
-    links = _links(connection)
+    size = int(HIGHEST.first(database) or 0) + 1
+    arrays, texts = _items(database, size)
+    links = _links(database)
     parent, child = links[:, 0], links[:, 1]
     by_child = np.lexsort((parent, links[:, 3], links[:, 2], child))
     by_parent = np.lexsort((child, parent))
@@ -75,41 +83,16 @@ def ints_of(rows: Iterable[Sequence[int]], width: int) -> Array:
     return flat.reshape(-1, width)
 
 
-def _links(connection: Connection) -> Array:
-    blocks = [
-        ints_of(rows, len(LINK_FIELDS)) for rows in _blocks(connection, select_link_numbers())
-    ]
+def _links(database: Database) -> Array:
+    blocks = [ints_of(rows, len(LINK_FIELDS)) for rows in Ask(LINK_NUMBERS).blocks(database, BLOCK)]
     return np.concatenate(blocks) if blocks else np.empty((0, len(LINK_FIELDS)), np.int64)
 
 
-def select_link_numbers() -> Select[Any]:
-    """Select the fields of links, all of them numbers."""
-    return select(
-        *(LINK.c[name] for name in LINK_FIELDS[:5]),
-        func.coalesce(LINK.c.quantity, NONE),
-        LINK.c.per,
-    )
-
-
-def _blocks(connection: Connection, statement: Select[Any]) -> Iterable[Sequence[Any]]:
-    """Yield rows as the driver makes them, some at a time."""
-    text = statement.compile(dialect=connection.dialect, compile_kwargs={"literal_binds": True})
-    cursor = connection.connection.cursor()
-    try:
-        cursor.execute(str(text))
-        while rows := cursor.fetchmany(BLOCK):
-            yield rows
-    finally:
-        cursor.close()
-
-
-def _items(connection: Connection, size: int) -> tuple[dict[str, Array], dict[str, list[str]]]:
-    fields = (ITEM.c.id, ITEM.c.code, *(ITEM.c[name] for name in NODE_TEXTS))
-    query = select(*fields, func.coalesce(ITEM.c.quantity, NONE)).order_by(ITEM.c.id)
+def _items(database: Database, size: int) -> tuple[dict[str, Array], dict[str, list[str]]]:
     texts: dict[str, dict[str, int]] = {name: {"": 0} for name in NODE_TEXTS}
     columns = {name: np.zeros(size, np.int64) for name in (*NODE_TEXTS, "quantity")}
     codes: list[str] = [""] * size
-    for rows in _blocks(connection, query):
+    for rows in Ask(f"{ITEM_NUMBERS} ORDER BY id").blocks(database, BLOCK):
         numbers, names, *fields_of, quantities = zip(*rows, strict=True)
         at = np.array(numbers)
         for number, code in zip(numbers, names, strict=True):

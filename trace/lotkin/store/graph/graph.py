@@ -126,6 +126,15 @@ class Graph:
         field = 1 + NODE_TEXTS.index(name)
         return self._patched(numbers, lambda at: table[self._file[f"item_{name}"][at]], field)
 
+    def kind_numbers(self, numbers: Array, number_of: Mapping[str, int]) -> Array:
+        """Give the kinds of items as numbers."""
+        named = [number_of[name] for name in self._file.about["texts"]["kind"]]
+        inside = np.where(numbers < self._file.about["size"], numbers, 0)
+        found: Array = np.array(named, np.int64)[self._file["item_kind"][inside]]
+        for place in self._places_of_newer(numbers):
+            found[place] = number_of[self._newer.items[int(numbers[place])][1]]
+        return found
+
     def codes(self, numbers: Array) -> list[str]:
         """List the codes of items."""
         return self._texts_of(numbers, "code", numbers, 0)

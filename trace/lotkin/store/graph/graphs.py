@@ -8,20 +8,16 @@ from collections.abc import Iterator, Sequence
 from threading import Lock
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import func, select
-
 from lotkin.core.errors import StoreUnreadable
 from lotkin.core.paused_collector import paused_collector
 from lotkin.store.numbering import numbering_of
-from lotkin.store.quick import Lookup
-from lotkin.store.rows import GRAPH_CHANGE, ITEM, JOURNAL, LINK, META
+from lotkin.store.quick import Ask, Lookup
 from lotkin.store.walk import Direction, Reached, stock_of
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from sqlalchemy import Connection
-
+    from lotkin.store.database import Database
     from lotkin.store.graph.array_file import ArrayFile
     from lotkin.store.graph.graph import Graph, Newer
 
@@ -37,6 +33,13 @@ OLD_AFTER = 0.05
 
 WORTH_IT = 20_000
 """Links of a store of which a copy is worth it."""
+
+
+HASH_OF = Ask("SELECT hash FROM journal WHERE seq = :seq")
+NOTED_HEAD = Ask("SELECT value FROM meta WHERE key = 'head'")
+LINK_COUNT = Ask("SELECT count(*) FROM link")
+CHANGED = Ask("SELECT DISTINCT item FROM graph_change WHERE seq > :seq")
+NEW_CHILDREN = Ask("SELECT DISTINCT child FROM link WHERE event > :seq")
 
 
 class Graphs:
@@ -58,7 +61,7 @@ class Graphs:
 
     def reach(
         self,
-        connection: Connection,
+        database: Database,
         starts: Sequence[int],
         direction: Direction,
         first: Sequence[int] | None,
@@ -68,7 +71,7 @@ class Graphs:
         from lotkin.store.graph.reaching import reach_in  # noqa: PLC0415 - numpy
 
         try:
-            graph = self.graph(connection)
+            graph = self.graph(database)
             if graph is None:
                 return None
             with paused_collector():
@@ -80,10 +83,10 @@ class Graphs:
             self.discard()
             return None
         is_much = len(listed) * 4 > graph.size
-        stock = _LaterStock(connection, listed, is_much=is_much)
+        stock = _LaterStock(database, listed, is_much=is_much)
         return Reached(reach, position, stock)
 
-    def graph(self, connection: Connection) -> Graph | None:
+    def graph(self, database: Database) -> Graph | None:
         """Give the graph as a transaction sees it; None if there is no copy to believe.
 
         Raises:
@@ -92,14 +95,14 @@ class Graphs:
         from lotkin.store.graph.graph import Graph  # noqa: PLC0415 - numpy
 
         with self._lock:
-            head = _head(connection)
-            key = (head, numbering_of(connection))
+            head = _head(database)
+            key = (head, numbering_of(database))
             if self._graph is not None and self._graph[0] == key and not self._was_replaced():
                 return self._graph[1]
-            file = self._open(connection)
+            file = self._open(database)
             if file is None or file.about["seq"] > head:
                 return None
-            newer = _newer(connection, file)
+            newer = _newer(database, file)
             if len(newer.links) > OLD_AFTER * (len(file["down"]) + WORTH_IT):
                 return None
             graph = Graph(file, newer)
@@ -109,7 +112,7 @@ class Graphs:
     def _was_replaced(self) -> bool:
         return self._stamp != _stamp(self._path)
 
-    def _open(self, connection: Connection) -> ArrayFile | None:
+    def _open(self, database: Database) -> ArrayFile | None:
         """Open the file and compare it with the journal: it is of this store, and not ahead."""
         from lotkin.store.graph.array_file import ArrayFile  # noqa: PLC0415 - numpy
 
@@ -119,38 +122,38 @@ class Graphs:
                 return None
             self._file, self._stamp, self._graph = ArrayFile(self._path), stamp, None
         about = self._file.about
-        query = select(JOURNAL.c.hash).where(JOURNAL.c.seq == about.get("seq"))
-        row = connection.execute(query).first()
-        if row is None or row[0] != about.get("hash"):
+        seq = about.get("seq")
+        digest = HASH_OF.first(database, seq=seq) if isinstance(seq, int) else None
+        if digest is None or digest != about.get("hash"):
             return None
-        return self._file if about.get("numbering") == numbering_of(connection) else None
+        return self._file if about.get("numbering") == numbering_of(database) else None
 
-    def is_due(self, connection: Connection) -> bool:
+    def is_due(self, database: Database) -> bool:
         """Tell whether the copy should be made anew."""
         from lotkin.store.graph.array_file import BadArrayFileError  # noqa: PLC0415 - numpy
 
-        links = int(connection.execute(select(func.count()).select_from(LINK)).scalar() or 0)
+        links = int(LINK_COUNT.first(database))
         if links < WORTH_IT:
             return False
         try:
             with self._lock:
-                file = self._open(connection)
-                if file is None or file.about["seq"] > _head(connection):
+                file = self._open(database)
+                if file is None or file.about["seq"] > _head(database):
                     return True
-                return len(_newer(connection, file).links) * 4 > OLD_AFTER * links
+                return len(_newer(database, file).links) * 4 > OLD_AFTER * links
         except BadArrayFileError:
             return True
 
-    def renew(self, connection: Connection) -> int:
+    def renew(self, database: Database) -> int:
         """Make the copy anew; gives the number of the event that it is of."""
         from lotkin.store.graph.array_file import write_arrays  # noqa: PLC0415 - numpy
         from lotkin.store.graph.build import gather  # noqa: PLC0415 - numpy
 
-        seq = _head(connection)
-        digest = connection.execute(select(JOURNAL.c.hash).where(JOURNAL.c.seq == seq)).scalar()
+        seq = _head(database)
+        digest = HASH_OF.first(database, seq=seq)
         with paused_collector():
-            about, arrays = gather(connection)
-        about |= {"seq": seq, "hash": digest or "", "numbering": numbering_of(connection)}
+            about, arrays = gather(database)
+        about |= {"seq": seq, "hash": digest or "", "numbering": numbering_of(database)}
         try:
             write_arrays(self._path, about, arrays)
         except OSError as error:
@@ -167,14 +170,14 @@ class Graphs:
 class _LaterStock(Sequence[tuple[int, int, int]]):
     """Rows of what lies where, fetched when they are first looked at."""
 
-    def __init__(self, connection: Connection, numbers: list[int], *, is_much: bool) -> None:
-        self._connection, self._numbers, self._is_much = connection, numbers, is_much
+    def __init__(self, database: Database, numbers: list[int], *, is_much: bool) -> None:
+        self._database, self._numbers, self._is_much = database, numbers, is_much
         self._rows: list[Any] | None = None
 
     @property
     def rows(self) -> list[Any]:
         if self._rows is None:
-            self._rows = stock_of(self._connection, self._numbers, is_much=self._is_much)
+            self._rows = stock_of(self._database, self._numbers, is_much=self._is_much)
         return self._rows
 
     def __getitem__(self, index: Any) -> Any:
@@ -195,40 +198,35 @@ def _stamp(path: Path) -> tuple[int, int] | None:
     return said.st_ino, said.st_mtime_ns
 
 
-def _head(connection: Connection) -> int:
-    value = connection.execute(select(META.c.value).where(META.c.key == "head")).scalar()
+def _head(database: Database) -> int:
+    value = NOTED_HEAD.first(database)
     return int(str(value).partition(" ")[0]) if value else 0
 
 
-def _newer(connection: Connection, file: ArrayFile) -> Newer:
+def _newer(database: Database, file: ArrayFile) -> Newer:
     """Read what the tables say otherwise than the file: new links and items, and corrections."""
     import numpy as np  # noqa: PLC0415 - slow to load
 
     from lotkin.store.graph.build import (  # noqa: PLC0415 - numpy
+        ITEM_NUMBERS,
         LINK_FIELDS,
-        NODE_TEXTS,
+        LINK_NUMBERS,
         NONE,
         ints_of,
-        select_link_numbers,
     )
     from lotkin.store.graph.graph import Newer  # noqa: PLC0415 - numpy
 
     seq, size = file.about["seq"], file.about["size"]
-    changed = [
-        int(row[0])
-        for row in connection.execute(
-            select(GRAPH_CHANGE.c.item).where(GRAPH_CHANGE.c.seq > seq).distinct()
-        )
-    ]
-    new_children = connection.execute(select(LINK.c.child).where(LINK.c.event > seq).distinct())
+    changed = [int(row[0]) for row in CHANGED.rows(database, seq=seq)]
+    new_children = NEW_CHILDREN.rows(database, seq=seq)
     children = sorted({*changed, *(int(row[0]) for row in new_children)})
-    rows = Lookup(connection, select_link_numbers(), LINK.c.child).rows(children)
+    rows = Lookup(database, f"{LINK_NUMBERS} WHERE child IN ({{numbers}})").rows(children)
     links = ints_of(rows, len(LINK_FIELDS))
     links = links[np.lexsort((links[:, 0], links[:, 3], links[:, 2], links[:, 1]))]
-    fields = select(ITEM.c.id, ITEM.c.code, *(ITEM.c[name] for name in NODE_TEXTS), ITEM.c.quantity)
-    found = [tuple(row) for row in connection.execute(fields.where(ITEM.c.id >= size))]
-    found += Lookup(connection, fields, ITEM.c.id).rows([n for n in changed if n < size])
-    items = {row[0]: (*row[1:6], NONE if row[6] is None else row[6]) for row in found}
+    found = Ask(f"{ITEM_NUMBERS} WHERE id >= :size").rows(database, size=size)
+    beneath = [n for n in changed if n < size]
+    found += Lookup(database, f"{ITEM_NUMBERS} WHERE id IN ({{numbers}})").rows(beneath)
+    items = {row[0]: tuple(row[1:]) for row in found}
     gone = [n for n in changed if n < size and n not in items]
     items |= dict.fromkeys(gone, ("", "", "", "", "", NONE))
     top = max([size, *(n + 1 for n in items), *(n + 1 for n in children)])

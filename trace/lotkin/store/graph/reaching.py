@@ -11,7 +11,7 @@ from lotkin.core.reach import LinkColumns, NodeColumns, Reach
 from lotkin.core.reach_arrays import ReachArrays
 from lotkin.store.graph.build import NONE
 from lotkin.store.graph.search import reached, spans
-from lotkin.store.tables import MIXING_BY_NUMBER, NUMBER_OF_MIXING
+from lotkin.store.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,6 +27,9 @@ __all__ = ["reach_in"]
 
 PURE = [NUMBER_OF_MIXING[m] for m in (MIXING_BY_NUMBER[0], MIXING_BY_NUMBER[4])]
 """Mixings in which other parents do not weigh."""
+
+KINDS = ("", *FAMILY_OF)
+NUMBER_OF_KIND = {name: number for number, name in enumerate(KINDS)}
 
 MIXINGS = np.array(MIXING_BY_NUMBER, object)
 
@@ -100,9 +103,7 @@ class _Columns:
 
     def arrays(self) -> ReachArrays:
         """Give what the core wants as arrays."""
-        names = tuple(FAMILY_OF)
-        number_of = {name: number for number, name in enumerate(names)}
-        numbered = np.array([number_of[kind] for kind in self.kinds.tolist()], np.int64)
+        numbered = self.graph.kind_numbers(self.numbers, NUMBER_OF_KIND)
         return ReachArrays(
             self.parent,
             self.child,
@@ -112,7 +113,8 @@ class _Columns:
             numbered,
             self.units == "pcs",
             self.amounts,
-            names,
+            self.numbers,
+            KINDS,
         )
 
 

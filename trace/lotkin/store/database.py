@@ -1,0 +1,43 @@
+"""One transaction on a store, as the driver gives it."""
+
+from __future__ import annotations
+
+from itertools import count
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from sqlalchemy import Connection
+
+__all__ = ["Database", "of_connection"]
+
+
+NUMBERS = count(1)
+"""Cursors of a server have names of their own."""
+
+
+class Database(NamedTuple):
+    """A connection of the driver (PEP 249) on which a transaction is open.
+
+    Attributes:
+        driver: The connection.
+        is_sqlite: Whether it is of SQLite; else it is of PostgreSQL.
+        where: How messages name the store.
+    """
+
+    driver: Any
+    is_sqlite: bool
+    where: str
+
+    def streaming_cursor(self) -> Any:
+        """Give a cursor that does not take all rows at once."""
+        if self.is_sqlite:
+            return self.driver.cursor()
+        return self.driver.cursor(name=f"lotkin_{next(NUMBERS)}")
+
+
+def of_connection(connection: Connection) -> Database:
+    """Give the transaction that is open on a connection of SQLAlchemy's."""
+    url = connection.engine.url
+    where = url.database or url.render_as_string()
+    driver = connection.connection.dbapi_connection
+    return Database(driver, connection.dialect.name == "sqlite", where)
