@@ -16,7 +16,6 @@ from benchmarks.scale import (
 )
 from benchmarks.timing import measure
 from benchmarks.works_of_size import events_of_size
-from lotkin.store.graph.search import reached
 from lotkin.uses.record import record
 from lotkin.wiring import create_store, now_us, open_store
 
@@ -68,15 +67,9 @@ def measure_at_scale(folder: Path, units: int) -> dict[str, object]:
 
 def _asked(path: Path, code: str) -> tuple[float, int]:
     store = open_store(str(path))
-    assert store.graphs is not None
-    with store.reading() as view:
-        graph = store.graphs.graph(view.database)
-        assert graph is not None
-        number = view.number(code)
-        at, far = graph.down
-    return measure(partial(reached, at, far, [number]), times=7).median, len(
-        reached(at, far, [number])
-    )
+    below = store.numbers_below(code)
+    assert below is not None
+    return measure(partial(store.numbers_below, code), times=7).median, sum(map(len, below))
 
 
 def _ratio(large: Path, small: Path) -> float:

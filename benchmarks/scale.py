@@ -20,13 +20,12 @@ from benchmarks.raw import open_raw, reached_ids
 from benchmarks.timing import Timing, measure
 from lotkin.core.exposure import expose
 from lotkin.core.reach import Reach
-from lotkin.store.graph.search import reached
 from lotkin.uses.contain import contain
 from lotkin.uses.where import where_used
 from lotkin.wiring import open_store
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from lotkin.store.store import Store
@@ -42,10 +41,7 @@ print(time.perf_counter() - began, found)
 
 OURS = """
 from lotkin.wiring import open_store
-from lotkin.store.graph.search import reached
-store = open_store({path!r})
-with store.reading() as view:
-    found = len(reached(*store.graphs.graph(view.database).down, [view.number({code!r})])) - 1
+found = sum(map(len, open_store({path!r}).numbers_below({code!r}))) - 1
 """
 
 NETWORKX = """
@@ -123,11 +119,13 @@ def scale_rows(path: Path, codes: dict[str, str]) -> list[tuple[str, ...]]:
 
 def _numbers(store: Store, code: str) -> int:
     """Give how many items are reached, through the copy of the graph."""
-    assert store.graphs is not None
-    with store.reading() as view:
-        graph = store.graphs.graph(view.database)
-        assert graph is not None
-        return len(reached(*graph.down, [view.number(code)])) - 1
+    return sum(map(len, _stretches(store, code))) - 1
+
+
+def _stretches(store: Store, code: str) -> list[Sequence[int]]:
+    below = store.numbers_below(code)
+    assert below is not None
+    return below
 
 
 def cold_rows(path: Path, code: str) -> list[tuple[str, ...]]:
@@ -156,17 +154,15 @@ def set_rows(path: Path, one: str, other: str) -> list[tuple[str, ...]]:
     store, loaded = open_store(str(path)), Loaded(path)
     with store.reading() as view:
         numbers = [view.number(code) for code in (one, other)]
+        size = view.highest_number() + 1
 
     def ours() -> list[int]:
-        assert store.graphs is not None
-        with store.reading() as view:
-            graph = store.graphs.graph(view.database)
-            assert graph is not None
-            flags = []
-            for code in (one, other):
-                found = np.zeros(graph.size, bool)
-                found[reached(*graph.down, [view.number(code)])] = True
-                flags.append(found)
+        flags = []
+        for code in (one, other):
+            found = np.zeros(size, bool)
+            for stretch in _stretches(store, code):
+                found[np.asarray(stretch)] = True
+            flags.append(found)
         a, b = flags
         return [int(np.count_nonzero(each)) for each in (a | b, a & b, a & ~b)]
 

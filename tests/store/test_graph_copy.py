@@ -19,7 +19,8 @@ from lotkin.core.exposure import Exposed, expose
 from lotkin.core.places import Spot
 from lotkin.core.reach import Reach
 from lotkin.core.reach_arrays import ReachArrays
-from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, smallest, write_arrays
+from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
+from lotkin.store.graph.build import smallest
 from lotkin.store.graph.graphs import Graphs
 from lotkin.store.graph.search import reached
 from lotkin.store.store import Store

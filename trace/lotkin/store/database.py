@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import count
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
@@ -15,7 +15,7 @@ NUMBERS = count(1)
 """Cursors of a server have names of their own."""
 
 
-class Database(NamedTuple):
+class Database:
     """A connection of the driver (PEP 249) on which a transaction is open.
 
     Attributes:
@@ -24,9 +24,10 @@ class Database(NamedTuple):
         where: How messages name the store.
     """
 
-    driver: Any
-    is_sqlite: bool
-    where: str
+    __slots__ = ("driver", "is_sqlite", "where")
+
+    def __init__(self, driver: Any, *, is_sqlite: bool, where: str) -> None:
+        self.driver, self.is_sqlite, self.where = driver, is_sqlite, where
 
     def streaming_cursor(self) -> Any:
         """Give a cursor that does not take all rows at once."""
@@ -40,4 +41,5 @@ def of_connection(connection: Connection) -> Database:
     url = connection.engine.url
     where = url.database or url.render_as_string()
     driver = connection.connection.dbapi_connection
-    return Database(driver, connection.dialect.name == "sqlite", where)
+    is_sqlite = connection.dialect.name == "sqlite"
+    return Database(driver, is_sqlite=is_sqlite, where=where)

@@ -5,7 +5,6 @@ Values are named in the text, as `:code`. Numbers of ours may be written into it
 
 from __future__ import annotations
 
-import re
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -22,7 +21,6 @@ CHUNK = 20_000
 BLOCK = 1_000
 """Rows that a stream fetches at a time, unless it is told otherwise."""
 
-NAMED = re.compile(r":([a-z_]+[0-9]*)")
 PAST = {"item": "item_past", "link": "link_past", "movement": "movement_past", "fact": "fact_past"}
 
 
@@ -51,7 +49,9 @@ class _Named:
 
     @cached_property
     def _for_psycopg(self) -> str:
-        return NAMED.sub(r"%(\1)s", self._text.replace("%", "%%"))
+        import re  # noqa: PLC0415 - SQLite needs none
+
+        return re.sub(r":([a-z_]+[0-9]*)", r"%(\1)s", self._text.replace("%", "%%"))
 
     def _executed(self, database: Database, cursor: Any, values: dict[str, Any]) -> None:
         if database.is_sqlite:

@@ -20,9 +20,6 @@ from lotkin.store.records import (
     link_of,
 )
 from lotkin.store.sql_view import ITEMS, JOURNAL, SqlView, beginning
-from lotkin.store.stock_of_reach import StockOfReach
-from lotkin.store.stock_sums import stock_sums
-from lotkin.store.walk import Bounds, Direction, TooManyError, reach_from
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -33,6 +30,7 @@ if TYPE_CHECKING:
     from lotkin.core.view import Entry
     from lotkin.store.database import Database
     from lotkin.store.graph.graphs import Graphs
+    from lotkin.store.walk import Direction
 
 __all__ = ["Reader"]
 
@@ -157,6 +155,9 @@ class Reader(SqlView):
             as_of: Journal position; None for now.
             first: Codes to go on from instead of all direct neighbours.
         """
+        # numbers alone are found without it
+        from lotkin.store.walk import Bounds, TooManyError, reach_from  # noqa: PLC0415
+
         starts = [self.number(code) for code in codes]
         goes_on = None if first is None else [self.number(code) for code in first]
         graphs = self._graphs if as_of is None else None
@@ -172,6 +173,9 @@ class Reader(SqlView):
 
     def reached_stock(self, as_of: int | None = None) -> Mapping[int, Mapping[Spot, int]]:
         """Map the positions of the last reach to what lies where, ends included."""
+        from lotkin.store.stock_of_reach import StockOfReach  # noqa: PLC0415 - as for `reach`
+        from lotkin.store.stock_sums import stock_sums  # noqa: PLC0415
+
         _, position, rows = self._reached
         if rows is None or as_of is not None:
             sums = stock_sums(self.database, list(position), as_of)

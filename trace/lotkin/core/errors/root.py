@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from typing import TYPE_CHECKING, ClassVar
 
 if TYPE_CHECKING:
@@ -33,5 +32,7 @@ class LotkinError(Exception):
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:
     """Say which known names come nearest to `name`; "" if none does."""
+    import difflib  # noqa: PLC0415 - most commands need none
+
     near = difflib.get_close_matches(name, list(known), n=3, cutoff=0.6)
     return f"did you mean {', '.join(near)}?" if near else ""

@@ -1,19 +1,18 @@
 """A file of arrays that is mapped into memory: nothing of it is read before it is needed.
 
 Layout: a line that names the format, the length and the CRC-32 of a header in JSON, the header, and
-the arrays, each on a multiple of 64 bytes with its own CRC-32 (ISO-HDLC, as in zlib).
+the arrays, each on a multiple of 64 bytes. The header has a CRC-32 (ISO-HDLC, as in zlib) for each
+block of an array, which is compared when something in the block is first looked at.
 """
 
 from __future__ import annotations
 
 import json
+import mmap
 import os
 import struct
 import zlib
-from typing import TYPE_CHECKING, Any
-from uuid import uuid4
-
-import numpy as np
+from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -21,54 +20,54 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    Array = NDArray[Any]
+__all__ = ["ArrayFile", "BadArrayFileError", "write_arrays"]
 
-__all__ = ["ArrayFile", "BadArrayFileError", "smallest", "write_arrays"]
-
-MARK = b"lotkin graph 1\n\0"
+MARK = b"lotkin graph 2\n\0"
 HEAD = struct.Struct("<QL")
 ALIGNED = 64
-KINDS = {np.dtype(name).str for name in ("i1", "i2", "i4", "i8", "u1", "u2", "u4", "u8")}
+BLOCK = 1 << 16
+"""Bytes that share a check sum."""
+
+Code = Literal["b", "B", "h", "H", "i", "I", "q"]
+CODES: dict[str, Code] = {
+    "|i1": "b",
+    "|u1": "B",
+    "<i2": "h",
+    "<u2": "H",
+    "<i4": "i",
+    "<u4": "I",
+    "<i8": "q",
+}
+"""Types as numpy writes them -> as `memoryview` does."""
 
 
 class BadArrayFileError(Exception):
     """The file is torn, changed, or none of ours."""
 
 
-def smallest(values: Array) -> Array:
-    """Give whole numbers in the smallest type that holds them all."""
-    if not len(values):
-        return values.astype(np.uint8)
-    low, high = int(values.min()), int(values.max())
-    names = ("u1", "u2", "u4") if low >= 0 else ("i1", "i2", "i4")
-    for name in names:
-        if np.iinfo(name).min <= low and high <= np.iinfo(name).max:
-            return values.astype(name)
-    return values.astype("i8")
+def write_arrays(path: Path, about: Mapping[str, Any], arrays: Mapping[str, NDArray[Any]]) -> None:
+    """Write arrays of one dimension, and what they are about; the file appears whole or not."""
+    from uuid import uuid4  # noqa: PLC0415 - a question needs none
 
-
-def write_arrays(path: Path, about: Mapping[str, Any], arrays: Mapping[str, Array]) -> None:
-    """Write arrays, and what they are about; the file appears whole or not at all."""
     described, at = {}, 0
-    for name, array in arrays.items():
-        content = np.ascontiguousarray(array)
+    contents = {name: array.tobytes() for name, array in arrays.items()}
+    for name, content in contents.items():
         described[name] = {
-            "type": content.dtype.str,
-            "length": len(content),
+            "type": arrays[name].dtype.str,
+            "length": len(arrays[name]),
             "at": at,
-            "crc": zlib.crc32(content.tobytes()),
+            "crc": [zlib.crc32(content[i : i + BLOCK]) for i in range(0, len(content), BLOCK)],
         }
-        at += _aligned(content.nbytes)
+        at += _aligned(len(content))
     header = json.dumps({"about": dict(about), "arrays": described}).encode()
     part = path.with_name(f".{path.name[:60]}.{uuid4().hex}.part")
     try:
         with part.open("xb") as file:
             file.write(MARK + HEAD.pack(len(header), zlib.crc32(header)) + header)
             file.write(bytes(_aligned(file.tell()) - file.tell()))
-            for array in arrays.values():
-                content = np.ascontiguousarray(array)
-                file.write(content.tobytes())
-                file.write(bytes(_aligned(content.nbytes) - content.nbytes))
+            for content in contents.values():
+                file.write(content)
+                file.write(bytes(_aligned(len(content)) - len(content)))
             file.flush()
             os.fsync(file.fileno())
         part.replace(path)
@@ -81,7 +80,7 @@ def _aligned(size: int) -> int:
 
 
 class ArrayFile:
-    """Arrays of a file, each checked when it is first looked at.
+    """Arrays of a file, each block of them checked when it is first looked at.
 
     Attributes:
         about: What whoever wrote it said of it.
@@ -94,11 +93,13 @@ class ArrayFile:
             BadArrayFileError: It cannot be read, or is not what it claims to be.
         """
         try:
-            self._bytes = np.memmap(path, mode="r", dtype=np.uint8)
+            with path.open("rb") as file:
+                mapped = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
+            self._bytes = memoryview(mapped)
             begin = len(MARK) + HEAD.size
-            if bytes(self._bytes[: len(MARK)]) != MARK:
+            if self._bytes[: len(MARK)] != MARK:
                 raise BadArrayFileError("it is no file of arrays")
-            length, crc = HEAD.unpack(bytes(self._bytes[len(MARK) : begin]))
+            length, crc = HEAD.unpack(self._bytes[len(MARK) : begin])
             header = bytes(self._bytes[begin : begin + length])
             if zlib.crc32(header) != crc:
                 raise BadArrayFileError("its header was changed")
@@ -108,33 +109,83 @@ class ArrayFile:
         except (OSError, ValueError, struct.error, KeyError, TypeError) as error:
             raise BadArrayFileError(str(error)) from error
         self._begin = _aligned(begin + length)
-        self._known: dict[str, Array] = {}
+        self._arrays: dict[str, CheckedArray] = {}
 
-    def __getitem__(self, name: str) -> Array:
-        """Give an array.
+    def array(self, name: str) -> CheckedArray:
+        """Give an array of which only some may be looked at.
+
+        Raises:
+            BadArrayFileError: It is not there, or is cut off.
+        """
+        known = self._arrays.get(name)
+        if known is None:
+            known = self._arrays[name] = self._found(name)
+        return known
+
+    def __getitem__(self, name: str) -> memoryview:
+        """Give all of an array.
 
         Raises:
             BadArrayFileError: It is not there, or not as it was written.
         """
-        known = self._known.get(name)
-        if known is None:
-            known = self._known[name] = self._checked(name)
-        return known
+        return self.array(name)[:]
 
     def has(self, name: str) -> bool:
         """Tell whether there is such an array."""
         return name in self._described
 
-    def _checked(self, name: str) -> Array:
+    def _found(self, name: str) -> CheckedArray:
         said = self._described.get(name)
-        if said is None or said["type"] not in KINDS:
+        if said is None or said["type"] not in CODES:
             raise BadArrayFileError(f"it has no array {name}")
-        kind = np.dtype(said["type"])
+        code = CODES[said["type"]]
         start = self._begin + said["at"]
-        content = self._bytes[start : start + said["length"] * kind.itemsize]
-        if len(content) != said["length"] * kind.itemsize:
+        size = said["length"] * struct.calcsize(code)
+        content = self._bytes[start : start + size]
+        if len(content) != size:
             raise BadArrayFileError(f"{name} is cut off")
-        if zlib.crc32(content.data) != said["crc"]:
-            raise BadArrayFileError(f"{name} was changed")
-        array: Array = np.asarray(content).view(kind)
-        return array
+        return CheckedArray(name, content, code, said["crc"])
+
+
+class CheckedArray:
+    """One array; what is taken of it is as it was written."""
+
+    def __init__(self, name: str, content: memoryview, code: Code, crcs: list[int]) -> None:
+        self._name, self._content, self._crcs = name, content, crcs
+        self._values = content.cast(code)
+        self._width = self._values.itemsize
+        self._unseen = set(range(len(crcs)))
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+    def __getitem__(self, wanted: slice) -> memoryview:
+        """Give a stretch.
+
+        Raises:
+            BadArrayFileError: It is not as it was written.
+        """
+        begin, end, _ = wanted.indices(len(self))
+        self._check(begin, end)
+        stretch: memoryview = self._values[begin:end]
+        return stretch
+
+    def at(self, index: int) -> int:
+        """Give one value.
+
+        Raises:
+            BadArrayFileError: It is not as it was written.
+            IndexError: There is none.
+        """
+        self._check(index, index + 1)
+        return int(self._values[index])
+
+    def _check(self, begin: int, end: int) -> None:
+        if not self._unseen or end <= begin:
+            return
+        first, last = begin * self._width // BLOCK, (end * self._width - 1) // BLOCK
+        for block in self._unseen.intersection(range(first, last + 1)):
+            content = self._content[block * BLOCK : (block + 1) * BLOCK]
+            if zlib.crc32(content) != self._crcs[block]:
+                raise BadArrayFileError(f"{self._name} was changed")
+            self._unseen.discard(block)

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from lotkin.store.graph.array_file import smallest
-from lotkin.store.quick import Ask, columns
+from lotkin.store.graph.forest import lay_out
+from lotkin.store.graph.newer import ITEM_NUMBERS, LINK_FIELDS, LINK_NUMBERS, NODE_TEXTS
+from lotkin.store.quick import Ask
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -19,21 +20,10 @@ if TYPE_CHECKING:
 
     Array = NDArray[Any]
 
-__all__ = ["ITEM_NUMBERS", "LINK_FIELDS", "LINK_NUMBERS", "NODE_TEXTS", "NONE", "gather", "ints_of"]
+__all__ = ["gather", "smallest"]
 
-NONE = -1
-"""Stands for a quantity that is not known; a known one is never below zero."""
-
-LINK_FIELDS = ("parent", "child", "event", "grp", "mixing", "quantity", "per")
-NODE_TEXTS = ("kind", "part", "unit", "serial")
 BLOCK = 50_000
 
-LINK_NUMBERS = (
-    f"SELECT {columns(LINK_FIELDS[:5])}, coalesce(quantity, {NONE}) AS quantity, per FROM link"
-)
-"""Asks for the fields of links, all of them numbers."""
-
-ITEM_NUMBERS = f"SELECT id, code, {columns(NODE_TEXTS)}, coalesce(quantity, {NONE}) FROM item"
 HIGHEST = Ask("SELECT max(id) FROM item")
 
 
@@ -42,7 +32,8 @@ def gather(database: Database) -> tuple[dict[str, Any], dict[str, Array]]:
 
     Returns:
         What the arrays are about, and the arrays: for an item its number is its position. `down`
-        lists children by parent (`down_at` says from where), `up_…` fields of links by child.
+        lists children by parent (`down_at` says from where), `up_…` fields of links by child;
+        what `lay_out` gives is with them.
 
     Complexity: O(items + links), and sorting.
     """
@@ -54,11 +45,24 @@ def gather(database: Database) -> tuple[dict[str, Any], dict[str, Array]]:
     by_parent = np.lexsort((child, parent))
     arrays["down_at"] = _starts(parent, size)
     arrays["down"] = child[by_parent].astype(np.int32)
+    arrays |= lay_out(arrays["down_at"], arrays["down"])
     arrays["up_at"] = _starts(child, size)
     arrays["up_parent"] = parent[by_child].astype(np.int32)
     for number, name in enumerate(LINK_FIELDS[2:], 2):
         arrays |= _coded(f"up_{name}", links[by_child, number])
     return {"size": size, "texts": texts}, arrays
+
+
+def smallest(values: Array) -> Array:
+    """Give whole numbers in the smallest type that holds them all."""
+    if not len(values):
+        return values.astype(np.uint8)
+    low, high = int(values.min()), int(values.max())
+    names = ("u1", "u2", "u4") if low >= 0 else ("i1", "i2", "i4")
+    for name in names:
+        if np.iinfo(name).min <= low and high <= np.iinfo(name).max:
+            return values.astype(name)
+    return values.astype("i8")
 
 
 def _coded(name: str, values: Array) -> dict[str, Array]:
@@ -77,14 +81,16 @@ def _starts(near: Array, size: int) -> Array:
     return at
 
 
-def ints_of(rows: Iterable[Sequence[int]], width: int) -> Array:
+def _ints_of(rows: Iterable[Sequence[int]], width: int) -> Array:
     """Make a table of whole numbers of rows."""
     flat = np.fromiter(chain.from_iterable(rows), np.int64)
     return flat.reshape(-1, width)
 
 
 def _links(database: Database) -> Array:
-    blocks = [ints_of(rows, len(LINK_FIELDS)) for rows in Ask(LINK_NUMBERS).blocks(database, BLOCK)]
+    blocks = [
+        _ints_of(rows, len(LINK_FIELDS)) for rows in Ask(LINK_NUMBERS).blocks(database, BLOCK)
+    ]
     return np.concatenate(blocks) if blocks else np.empty((0, len(LINK_FIELDS)), np.int64)
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from lotkin.store.graph.build import LINK_FIELDS, NODE_TEXTS
+from lotkin.store.graph.newer import LINK_FIELDS, NODE_TEXTS
+from lotkin.store.graph.search import reached
+from lotkin.store.graph.stretches import reached_below
 from lotkin.store.graph.texts import Texts
 
 if TYPE_CHECKING:
@@ -16,26 +18,12 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from lotkin.store.graph.array_file import ArrayFile
+    from lotkin.store.graph.newer import Newer
+    from lotkin.store.walk import Direction
 
     Array = NDArray[Any]
 
-__all__ = ["Graph", "Newer"]
-
-
-class Newer(NamedTuple):
-    """What the tables say otherwise than the file.
-
-    Attributes:
-        size: One more than the highest number of an item.
-        children: Numbers of items whose links from above are to be those of `links`.
-        links: Rows of `LINK_FIELDS`, in order of child, event, group and parent.
-        items: Number -> (code, kind, part, unit, serial, quantity) of items new or changed.
-    """
-
-    size: int
-    children: Array
-    links: Array
-    items: Mapping[int, Sequence[Any]]
+__all__ = ["Graph"]
 
 
 class Graph:
@@ -44,29 +32,38 @@ class Graph:
     def __init__(self, file: ArrayFile, newer: Newer) -> None:
         self._file, self._newer = file, newer
         self.size: int = max(newer.size, file.about["size"])
-        self._is_plain = not len(newer.children) and self.size == file.about["size"]
+        self._is_plain = not newer.children and self.size == file.about["size"]
+        self._new_links = np.array(newer.links, np.int64).reshape(-1, len(LINK_FIELDS))
         self._columns: dict[str, Array] = {}
+        self._arrays: dict[str, Array] = {}
+
+    def _array(self, name: str) -> Array:
+        """Give an array of the file."""
+        known = self._arrays.get(name)
+        if known is None:
+            known = self._arrays[name] = np.asarray(self._file[name])
+        return known
 
     # --- who is linked to whom
 
     @cached_property
     def down(self) -> tuple[Array, Array]:
         """Where the children of each item begin, and all children."""
-        at, far = self._file["down_at"], self._file["down"]
+        at, far = self._array("down_at"), self._array("down")
         if self._is_plain:
             return at, far
         near = np.repeat(np.arange(len(at) - 1, dtype=np.int32), np.diff(at))
         keep = ~self._is_touched[far]
-        new = self._newer.links[np.lexsort((self._newer.links[:, 1], self._newer.links[:, 0]))]
+        new = self._new_links[np.lexsort((self._new_links[:, 1], self._new_links[:, 0]))]
         return self._joined(near[keep], far[keep], new[:, 0], new[:, 1])
 
     @cached_property
     def up(self) -> tuple[Array, Array]:
         """Where the links into each item begin, and the parents at their other ends."""
         if self._is_plain:
-            return self._file["up_at"], self._file["up_parent"]
-        links = self._newer.links
-        near, far = self._near_up[self._kept_up], self._file["up_parent"][self._kept_up]
+            return self._array("up_at"), self._array("up_parent")
+        links = self._new_links
+        near, far = self._near_up[self._kept_up], self._array("up_parent")[self._kept_up]
         return self._joined(near, far, links[:, 1], links[:, 0])
 
     def _joined(
@@ -87,12 +84,30 @@ class Graph:
 
     @cached_property
     def _near_up(self) -> Array:
-        at = self._file["up_at"]
+        at = self._array("up_at")
         return np.repeat(np.arange(len(at) - 1, dtype=np.int32), np.diff(at))
 
     @cached_property
     def _kept_up(self) -> Array:
         return ~self._is_touched[self._near_up]
+
+    def reached(
+        self, starts: Sequence[int], direction: Direction, first: Sequence[int] | None = None
+    ) -> Array:
+        """Give the numbers of all that is reached from some items, themselves included.
+
+        Args:
+            starts: Numbers of the items to begin with.
+            direction: `down` to what was made of them, `up` to what they were made from.
+            first: Numbers to go on from instead of all direct neighbours of the starts.
+        """
+        if direction == "down" and first is None:
+            below = reached_below(self._file, self._newer, starts)
+            if below is not None:
+                parts = [np.asarray(part, np.int32) for part in below]
+                return np.concatenate(parts) if parts else np.empty(0, np.int32)
+        at, far = self.down if direction == "down" else self.up
+        return reached(at, far, starts, first)
 
     # --- what links and items say
 
@@ -102,7 +117,7 @@ class Graph:
             return self._decoded(f"up_{name}", at)
         known = self._columns.get(name)
         if known is None:
-            links = self._newer.links
+            links = self._new_links
             near = self._near_up[self._kept_up]
             old = self._decoded(f"up_{name}", np.flatnonzero(self._kept_up))
             places = np.searchsorted(near, links[:, 1], side="right")
@@ -111,9 +126,9 @@ class Graph:
         return known[at]
 
     def _decoded(self, name: str, at: Array) -> Array:
-        values = self._file[name][at]
+        values = self._array(name)[at]
         if self._file.has(f"{name}_of"):
-            values = self._file[f"{name}_of"][values]
+            values = self._array(f"{name}_of")[values]
         return values.astype(np.int64)
 
     def quantities(self, numbers: Array) -> Array:
@@ -124,13 +139,13 @@ class Graph:
         """Give the texts of items, one of `NODE_TEXTS` but the serial, as an array of objects."""
         table = np.array(self._file.about["texts"][name], object)
         field = 1 + NODE_TEXTS.index(name)
-        return self._patched(numbers, lambda at: table[self._file[f"item_{name}"][at]], field)
+        return self._patched(numbers, lambda at: table[self._array(f"item_{name}")[at]], field)
 
     def kind_numbers(self, numbers: Array, number_of: Mapping[str, int]) -> Array:
         """Give the kinds of items as numbers."""
         named = [number_of[name] for name in self._file.about["texts"]["kind"]]
         inside = np.where(numbers < self._file.about["size"], numbers, 0)
-        found: Array = np.array(named, np.int64)[self._file["item_kind"][inside]]
+        found: Array = np.array(named, np.int64)[self._array("item_kind")[inside]]
         for place in self._places_of_newer(numbers):
             found[place] = number_of[self._newer.items[int(numbers[place])][1]]
         return found
@@ -142,7 +157,7 @@ class Graph:
     def serials(self, numbers: Array) -> list[str]:
         """List the serials of items; "" for none."""
         inside = numbers < self._file.about["size"]
-        at = self._file["item_serial"][np.where(inside, numbers, 0)]
+        at = self._array("item_serial")[np.where(inside, numbers, 0)]
         return self._texts_of(numbers, "serial", at, 4)
 
     def _texts_of(self, numbers: Array, name: str, at: Array, field: int) -> list[str]:
@@ -157,7 +172,7 @@ class Graph:
     def _texts(self, name: str) -> Texts:
         known: Texts | None = self.__dict__.get(f"_{name}_texts")
         if known is None:
-            known = Texts(self._file[name], self._file[f"{name}_at"])
+            known = Texts(self._array(name), self._array(f"{name}_at"))
             self.__dict__[f"_{name}_texts"] = known
         return known
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 import sys
 from collections.abc import Iterator, Sequence
 from threading import Lock
@@ -10,20 +9,20 @@ from typing import TYPE_CHECKING, Any
 
 from lotkin.core.errors import StoreUnreadable
 from lotkin.core.paused_collector import paused_collector
+from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
+from lotkin.store.graph.newer import Newer, newer_than
+from lotkin.store.graph.stretches import reached_below
 from lotkin.store.numbering import numbering_of
-from lotkin.store.quick import Ask, Lookup
-from lotkin.store.walk import Direction, Reached, stock_of
+from lotkin.store.quick import Ask
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from lotkin.store.database import Database
-    from lotkin.store.graph.array_file import ArrayFile
-    from lotkin.store.graph.graph import Graph, Newer
+    from lotkin.store.graph.graph import Graph
+    from lotkin.store.walk import Direction, Reached
 
 __all__ = ["Graphs"]
-
-LOG = logging.getLogger("lotkin.graph")
 
 FEW_COLD, FEW_WARM = 30_000, 2_000
 """Links that the tables give sooner than the arrays: before and after libraries are loaded."""
@@ -38,8 +37,6 @@ WORTH_IT = 20_000
 HASH_OF = Ask("SELECT hash FROM journal WHERE seq = :seq")
 NOTED_HEAD = Ask("SELECT value FROM meta WHERE key = 'head'")
 LINK_COUNT = Ask("SELECT count(*) FROM link")
-CHANGED = Ask("SELECT DISTINCT item FROM graph_change WHERE seq > :seq")
-NEW_CHILDREN = Ask("SELECT DISTINCT child FROM link WHERE event > :seq")
 
 
 class Graphs:
@@ -50,7 +47,8 @@ class Graphs:
         self._path = path
         self._lock = Lock()
         self._file: ArrayFile | None = None
-        self._graph: tuple[tuple[int, str], Graph] | None = None
+        self._current: tuple[tuple[int, str], ArrayFile, Newer] | None = None
+        self._graph: Graph | None = None
         self._stamp: tuple[int, int] | None = None
 
     def few(self) -> int | None:
@@ -67,8 +65,8 @@ class Graphs:
         first: Sequence[int] | None,
     ) -> Reached | None:
         """Walk in the copy; None if it cannot be believed."""
-        from lotkin.store.graph.array_file import BadArrayFileError  # noqa: PLC0415 - numpy
         from lotkin.store.graph.reaching import reach_in  # noqa: PLC0415 - numpy
+        from lotkin.store.walk import Reached  # noqa: PLC0415 - numbers need none of it
 
         try:
             graph = self.graph(database)
@@ -79,7 +77,10 @@ class Graphs:
                 listed = numbers.tolist()
                 position = dict(zip(listed, range(len(listed)), strict=True))
         except (BadArrayFileError, IndexError, ValueError, UnicodeDecodeError) as error:
-            LOG.warning("the copy of the graph in %s is not used: %s", self._path.name, error)
+            import logging  # noqa: PLC0415 - seldom needed
+
+            log = logging.getLogger("lotkin.graph")
+            log.warning("the copy of the graph in %s is not used: %s", self._path.name, error)
             self.discard()
             return None
         is_much = len(listed) * 4 > graph.size
@@ -95,32 +96,52 @@ class Graphs:
         from lotkin.store.graph.graph import Graph  # noqa: PLC0415 - numpy
 
         with self._lock:
-            head = _head(database)
-            key = (head, numbering_of(database))
-            if self._graph is not None and self._graph[0] == key and not self._was_replaced():
-                return self._graph[1]
+            current = self._look(database)
+            if current is None:
+                return None
+            if self._graph is None:
+                self._graph = Graph(*current)
+            return self._graph
+
+    def reached_below(
+        self, database: Database, starts: Sequence[int]
+    ) -> list[Sequence[int]] | None:
+        """Find the numbers of all that links lead down to from some items, in stretches.
+
+        None if there is no copy to believe, or corrections are newer than it.
+
+        Raises:
+            BadArrayFileError: The copy is damaged.
+        """
+        with self._lock:
+            current = self._look(database)
+        return None if current is None else reached_below(*current, starts)
+
+    def _look(self, database: Database) -> tuple[ArrayFile, Newer] | None:
+        """Give the copy, and what is newer, as a transaction sees them."""
+        head = _head(database)
+        key = (head, numbering_of(database))
+        if self._current is None or self._current[0] != key or self._was_replaced():
+            self._current = self._graph = None
             file = self._open(database)
             if file is None or file.about["seq"] > head:
                 return None
-            newer = _newer(database, file)
-            if len(newer.links) > OLD_AFTER * (len(file["down"]) + WORTH_IT):
+            newer = newer_than(database, file.about["seq"], file.about["size"])
+            if len(newer.links) > OLD_AFTER * (len(file.array("down")) + WORTH_IT):
                 return None
-            graph = Graph(file, newer)
-            self._graph = (key, graph)
-            return graph
+            self._current = (key, file, newer)
+        return self._current[1:]
 
     def _was_replaced(self) -> bool:
         return self._stamp != _stamp(self._path)
 
     def _open(self, database: Database) -> ArrayFile | None:
         """Open the file and compare it with the journal: it is of this store, and not ahead."""
-        from lotkin.store.graph.array_file import ArrayFile  # noqa: PLC0415 - numpy
-
         stamp = _stamp(self._path)
         if self._file is None or stamp != self._stamp:
             if stamp is None:
                 return None
-            self._file, self._stamp, self._graph = ArrayFile(self._path), stamp, None
+            self._file, self._stamp = ArrayFile(self._path), stamp
         about = self._file.about
         seq = about.get("seq")
         digest = HASH_OF.first(database, seq=seq) if isinstance(seq, int) else None
@@ -130,8 +151,6 @@ class Graphs:
 
     def is_due(self, database: Database) -> bool:
         """Tell whether the copy should be made anew."""
-        from lotkin.store.graph.array_file import BadArrayFileError  # noqa: PLC0415 - numpy
-
         links = int(LINK_COUNT.first(database))
         if links < WORTH_IT:
             return False
@@ -140,13 +159,13 @@ class Graphs:
                 file = self._open(database)
                 if file is None or file.about["seq"] > _head(database):
                     return True
-                return len(_newer(database, file).links) * 4 > OLD_AFTER * links
+                newer = newer_than(database, file.about["seq"], file.about["size"])
+                return len(newer.links) * 4 > OLD_AFTER * links
         except BadArrayFileError:
             return True
 
     def renew(self, database: Database) -> int:
         """Make the copy anew; gives the number of the event that it is of."""
-        from lotkin.store.graph.array_file import write_arrays  # noqa: PLC0415 - numpy
         from lotkin.store.graph.build import gather  # noqa: PLC0415 - numpy
 
         seq = _head(database)
@@ -163,7 +182,7 @@ class Graphs:
     def discard(self) -> None:
         """Take a copy away that is damaged."""
         with self._lock:
-            self._file = self._graph = self._stamp = None
+            self._file = self._graph = self._stamp = self._current = None
             self._path.unlink(missing_ok=True)
 
 
@@ -177,6 +196,8 @@ class _LaterStock(Sequence[tuple[int, int, int]]):
     @property
     def rows(self) -> list[Any]:
         if self._rows is None:
+            from lotkin.store.walk import stock_of  # noqa: PLC0415 - numbers need none of it
+
             self._rows = stock_of(self._database, self._numbers, is_much=self._is_much)
         return self._rows
 
@@ -201,33 +222,3 @@ def _stamp(path: Path) -> tuple[int, int] | None:
 def _head(database: Database) -> int:
     value = NOTED_HEAD.first(database)
     return int(str(value).partition(" ")[0]) if value else 0
-
-
-def _newer(database: Database, file: ArrayFile) -> Newer:
-    """Read what the tables say otherwise than the file: new links and items, and corrections."""
-    import numpy as np  # noqa: PLC0415 - slow to load
-
-    from lotkin.store.graph.build import (  # noqa: PLC0415 - numpy
-        ITEM_NUMBERS,
-        LINK_FIELDS,
-        LINK_NUMBERS,
-        NONE,
-        ints_of,
-    )
-    from lotkin.store.graph.graph import Newer  # noqa: PLC0415 - numpy
-
-    seq, size = file.about["seq"], file.about["size"]
-    changed = [int(row[0]) for row in CHANGED.rows(database, seq=seq)]
-    new_children = NEW_CHILDREN.rows(database, seq=seq)
-    children = sorted({*changed, *(int(row[0]) for row in new_children)})
-    rows = Lookup(database, f"{LINK_NUMBERS} WHERE child IN ({{numbers}})").rows(children)
-    links = ints_of(rows, len(LINK_FIELDS))
-    links = links[np.lexsort((links[:, 0], links[:, 3], links[:, 2], links[:, 1]))]
-    found = Ask(f"{ITEM_NUMBERS} WHERE id >= :size").rows(database, size=size)
-    beneath = [n for n in changed if n < size]
-    found += Lookup(database, f"{ITEM_NUMBERS} WHERE id IN ({{numbers}})").rows(beneath)
-    items = {row[0]: tuple(row[1:]) for row in found}
-    gone = [n for n in changed if n < size and n not in items]
-    items |= dict.fromkeys(gone, ("", "", "", "", "", NONE))
-    top = max([size, *(n + 1 for n in items), *(n + 1 for n in children)])
-    return Newer(top, np.array(children, np.int64), links, items)

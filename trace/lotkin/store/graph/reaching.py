@@ -9,8 +9,8 @@ import numpy as np
 from lotkin.core.kinds import FAMILY_OF, Mixing
 from lotkin.core.reach import LinkColumns, NodeColumns, Reach
 from lotkin.core.reach_arrays import ReachArrays
-from lotkin.store.graph.build import NONE
-from lotkin.store.graph.search import reached, spans
+from lotkin.store.graph.newer import NONE
+from lotkin.store.graph.search import spans
 from lotkin.store.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
 
 if TYPE_CHECKING:
@@ -42,8 +42,7 @@ def reach_in(
     Returns:
         The numbers of the items by position, and the reach.
     """
-    at, far = graph.down if direction == "down" else graph.up
-    numbers = reached(at, far, starts, first)
+    numbers = graph.reached(starts, direction, first)
     position = np.full(graph.size, -1, np.int32)
     position[numbers] = np.arange(len(numbers), dtype=np.int32)
     places, child = _links_into(graph, numbers)
