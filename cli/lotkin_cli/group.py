@@ -9,6 +9,7 @@ import typer
 from typer.core import TyperGroup
 
 from lotkin_cli.failures import Failure, report
+from lotkin_cli.plain_words import take_words
 from lotkin_cli.streams import make_streams_safe, silence
 
 if TYPE_CHECKING:
@@ -65,6 +66,12 @@ class LotkinGroup(TyperGroup):
             status = failure.exit_status
             report(failure, as_json="--json" in given)
         sys.exit(status)
+
+    def get_params(self, ctx: Any) -> list[Any]:
+        """List what it takes, `--help` included."""
+        params = super().get_params(ctx)
+        take_words(params)
+        return params
 
     def invoke(self, ctx: Any) -> Any:
         """Run the verb; a reader that has gone away is no error worth a word."""

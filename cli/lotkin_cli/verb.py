@@ -1,10 +1,12 @@
-"""One verb: how its help names what it takes."""
+"""One verb: how its help names what it takes, and how it takes it."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from typer.core import TyperArgument, TyperCommand
+
+from lotkin_cli.plain_words import take_words
 
 __all__ = ["Verb"]
 
@@ -14,6 +16,12 @@ class Verb(TyperCommand):
 
     The contexts and formatters are typer's own and have no public type: hence `Any`.
     """
+
+    def get_params(self, ctx: Any) -> list[Any]:
+        """List what it takes, `--help` included."""
+        params = super().get_params(ctx)
+        take_words(params)
+        return params
 
     def collect_usage_pieces(self, ctx: Any) -> list[str]:
         """Name what the verb takes, e.g. `[OPTIONS] CODE...`."""

@@ -18,8 +18,8 @@ from tests.cli.command import fill_small_store, lotkin, verbs
 if TYPE_CHECKING:
     from pathlib import Path
 
-# Libraries that take long to load; asking for the version must not wait for them.
-SLOW = {"alembic", "networkx", "pydantic", "rich", "sqlalchemy", "sqlmodel"}
+# Libraries that take long to load; a small question must not wait for them.
+SLOW = {"alembic", "networkx", "numpy", "pydantic", "rich", "scipy", "sqlalchemy", "sqlmodel"}
 
 
 def test_version_is_the_installed_one() -> None:
@@ -145,5 +145,4 @@ def test_a_question_loads_nothing_slow(tmp_path: Path) -> None:
     said, _, loaded = answer.stdout.partition("loaded ")
     names = {name.partition(".")[0] for name in loaded.split()}
     assert "PUMP-001" in said
-    # typer itself needs pydantic
-    assert names & (SLOW - {"pydantic"}) == set()
+    assert names & SLOW == set()

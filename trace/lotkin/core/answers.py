@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from lotkin.core.account import Account
     from lotkin.core.exposure import Exposure
     from lotkin.core.items import Item
-    from lotkin.core.plan import ShopPlan
     from lotkin.core.reach import Reach
 
 __all__ = ["Answer", "Containment", "Here", "Row", "RowMaker", "Rows"]
@@ -64,22 +63,21 @@ class RowMaker:
         exposure: How they are exposed.
         stock: Position -> spot -> millionths.
         holds: Code -> reason, of all held items.
-        plan: The plan in force, for the kinds of places.
+        place_kinds: Code of a place -> its kind in the plan in force.
     """
 
     reach: Reach
     exposure: Exposure
     stock: Mapping[int, Mapping[Spot, int]]
     holds: Mapping[str, str]
-    plan: ShopPlan | None
+    place_kinds: Mapping[str, str]
     _places: dict[tuple[Spot, int], Here] = field(default_factory=dict)
 
     def place_kind(self, place: str) -> str:
         """Tell what a place is: a kind of the plan, `end`, or "" if it is not known."""
         if Spot(place).is_end:
             return "end"
-        planned = self.plan.place(place) if self.plan is not None else None
-        return planned.kind if planned is not None else ""
+        return self.place_kinds.get(place, "")
 
     def here(self, i: int) -> tuple[Here, ...]:
         """List where the item at a position is, places before ends."""

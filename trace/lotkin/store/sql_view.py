@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from lotkin.core.canonical import GENESIS
 from lotkin.core.errors import UnknownCode, UnknownEvent
+from lotkin.core.place_kinds import place_kinds
 from lotkin.core.places import Spot
 from lotkin.store.quick import Ask, columns
 from lotkin.store.records import (
@@ -313,6 +314,16 @@ class SqlView:
             data = self.entry(seq).data.get("plan")
             self._plans[key] = ShopPlan.from_data(data)  # type: ignore[arg-type]
         return self._plans[key]
+
+    def place_kinds(self, plan: int) -> dict[str, str]:
+        """Map the code of every place to its kind in the plan loaded by an event; 0 for none."""
+        if not plan:
+            return {}
+        known = self._plans.get((plan, self._hash_of(plan)))
+        if known is not None:
+            return {code: place.kind for code, place in known.places().items()}
+        data = self.entry(plan).data.get("plan")
+        return place_kinds(data) if isinstance(data, dict) else {}
 
     def _hash_of(self, seq: int) -> str:
         """Give the hash of an event: what it says never changes without it."""

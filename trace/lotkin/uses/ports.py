@@ -58,6 +58,9 @@ class Reading(View, Protocol):
     def plan_number(self, as_of: int | None = None) -> int:
         """Give the number of the event that loaded the plan in force (then); 0 for none."""
 
+    def place_kinds(self, plan: int) -> Mapping[str, str]:
+        """Map the code of every place to its kind in the plan loaded by an event; 0 for none."""
+
     def children_then(self, code: str, as_of: int | None) -> Sequence[tuple[Link, Item, int]]:
         """List (link, child, microseconds UTC of its event) below an item at a position."""
 

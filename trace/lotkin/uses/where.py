@@ -52,13 +52,12 @@ MANY, MANY_COLD = 40, 250
 
 def row_maker(view: Reading, reach: Reach, exposure: Exposure, as_of: int | None) -> RowMaker:
     """Put together what rows are made from; what lies where is read now."""
-    plan = view.plan_number(as_of)
     return RowMaker(
         reach,
         exposure,
         view.reached_stock(as_of),
         view.holds(as_of),
-        view.plan(plan) if plan else None,
+        view.place_kinds(view.plan_number(as_of)),
     )
 
 
