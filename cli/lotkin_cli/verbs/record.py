@@ -71,7 +71,10 @@ def record_command(
     store = open_db(db)
     with source.naming_the_line():
         done = record(
-            Rehearsal(store) if dry_run else store, source.told_one_by_one(events), now_us
+            Rehearsal(store) if dry_run else store,
+            source.told_one_by_one(events),
+            now_us,
+            ahead=[event for _, event in events],
         )
     if json:
         write_document({"recorded": map(recorded_data, done), "dry_run": dry_run})

@@ -22,7 +22,10 @@ GENESIS = "0" * 64
 """What the first journal row names as the hash of the row before it."""
 
 
-_SPELL = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
+# what the journal holds was made of parsed data: it cannot hold itself
+_SPELL = json.JSONEncoder(
+    sort_keys=True, separators=(",", ":"), ensure_ascii=False, check_circular=False
+).encode
 
 
 def canonical(value: Mapping[str, Json]) -> str:

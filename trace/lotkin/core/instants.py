@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
-__all__ = ["from_us", "parse_instant", "show_instant", "to_us"]
+__all__ = ["from_us", "parse_instant", "show_instant", "show_utc", "to_us"]
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 ONE_US = timedelta(microseconds=1)
@@ -24,8 +24,12 @@ def show_instant(us: int | None) -> str:
     """Write a moment per RFC 3339 in UTC, e.g. `2026-03-01T07:30:00Z`; "" if unknown."""
     if us is None:
         return ""
-    text = from_us(us).isoformat(timespec="microseconds" if us % 1_000_000 else "seconds")
-    return text.replace("+00:00", "Z")
+    return show_utc(from_us(us))
+
+
+def show_utc(moment: datetime) -> str:
+    """Write a moment that is in UTC per RFC 3339; microseconds only where there are some."""
+    return moment.isoformat().removesuffix("+00:00") + "Z"
 
 
 def parse_instant(text: str) -> datetime:

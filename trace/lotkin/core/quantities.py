@@ -30,10 +30,14 @@ def to_micro(value: Decimal | int, *, record: str = "") -> int:
     else:
         if not value.is_finite():
             raise BadQuantity(str(value), "is not a number", record=record)
-        scaled = value.scaleb(6)
-        micro = int(scaled)
-        if micro != scaled:
-            raise BadQuantity(str(value), "has more than six decimals", record=record)
+        whole = int(value)
+        if value == whole:
+            micro = whole * MICRO
+        else:
+            scaled = value.scaleb(6)
+            micro = int(scaled)
+            if micro != scaled:
+                raise BadQuantity(str(value), "has more than six decimals", record=record)
     if abs(micro) > LARGEST * MICRO:
         raise BadQuantity(str(value), "is larger than any works holds", record=record)
     return micro

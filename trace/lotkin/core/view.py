@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from lotkin.core.canonical import Json
     from lotkin.core.items import Fact, Item, Link
@@ -73,6 +73,9 @@ class View(Protocol):
 
     def item(self, code: str) -> Item | None:
         """Give the item of exactly this code."""
+
+    def look_up(self, codes: Iterable[str]) -> None:
+        """Fetch items that will be asked about, all at once; no answer changes by it."""
 
     def label(self, text: str) -> str | None:
         """Give the code of the item that a serial or label leads to now."""

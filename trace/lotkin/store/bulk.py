@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from lotkin.store.quick import Put, columns
+from lotkin.store.records import COLUMNS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,22 +17,31 @@ __all__ = ["put_rows"]
 WORTH_COPYING = 200
 """Rows from which COPY is quicker than INSERT."""
 
-PUT: dict[str, Put] = {}
 
+def put_rows(
+    database: Database,
+    table: str,
+    rows: Sequence[Sequence[Any]],
+    names: Sequence[str] | None = None,
+) -> None:
+    """Write rows; none is nothing to do.
 
-def put_rows(database: Database, table: str, rows: Sequence[dict[str, Any]]) -> None:
-    """Write rows that all have the same columns in the same order; none is nothing to do."""
+    Args:
+        database: An open transaction.
+        table: Where to.
+        rows: Values in the order of `names`.
+        names: The columns; those of `COLUMNS` if left out.
+    """
     if not rows:
         return
+    names = COLUMNS[table] if names is None else names
     if database.is_sqlite or len(rows) < WORTH_COPYING:
-        if table not in PUT:
-            PUT[table] = Put(table)
-        PUT[table].rows(database, rows)
+        Put(table, names).rows(database, rows)
         return
     cursor = database.driver.cursor()
     try:
-        with cursor.copy(f"COPY {table} ({columns(list(rows[0]))}) FROM STDIN") as copy:
+        with cursor.copy(f"COPY {table} ({columns(names)}) FROM STDIN") as copy:
             for row in rows:
-                copy.write_row([*row.values()])
+                copy.write_row(row)
     finally:
         cursor.close()

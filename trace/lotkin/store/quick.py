@@ -5,7 +5,8 @@ Values are named in the text, as `:code`. Numbers of ours may be written into it
 
 from __future__ import annotations
 
-from functools import cached_property
+from contextlib import suppress
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
     from lotkin.store.database import Database
 
-__all__ = ["Ask", "Change", "Lookup", "Put", "columns", "living"]
+__all__ = ["Ask", "Change", "Lookup", "Put", "TextLookup", "columns", "living"]
 
 CHUNK = 20_000
 """Numbers named in one statement at most."""
@@ -67,6 +68,8 @@ class Ask(_Named):
 
     def rows(self, database: Database, **values: str | int) -> list[Any]:
         """Fetch the rows for some values."""
+        if database.is_sqlite:
+            return list(database.driver.execute(self._text, values).fetchall())
         cursor = database.driver.cursor()
         try:
             self._executed(database, cursor, values)
@@ -87,7 +90,9 @@ class Ask(_Named):
             while rows := cursor.fetchmany(size):
                 yield rows
         finally:
-            cursor.close()
+            # whoever stops in between may have let go of the store already
+            with suppress(Exception):
+                cursor.close()
 
 
 class Change(_Named):
@@ -138,29 +143,57 @@ class Lookup:
         return rows
 
 
+class TextLookup:
+    """A query for many texts, which stand where its text says `{texts}`."""
+
+    def __init__(self, text: str) -> None:
+        before, _, after = text.partition("{texts}")
+        self._texts = [f"{before}{', '.join([mark] * SOME)}{after}" for mark in ("?", "%s")]
+
+    def rows(self, database: Database, texts: Sequence[str]) -> list[Any]:
+        """Fetch the rows for some texts."""
+        rows: list[Any] = []
+        cursor = database.driver.cursor()
+        try:
+            for start in range(0, len(texts), SOME):
+                some = [*texts[start : start + SOME]]
+                # always as many, so that the statement is prepared once
+                cursor.execute(
+                    self._texts[not database.is_sqlite], some + some[-1:] * (SOME - len(some))
+                )
+                rows += cursor.fetchall()
+        finally:
+            cursor.close()
+        return rows
+
+
+SOME = 250
+"""Texts named in one statement."""
+
+
 class Put:
-    """Rows for a table, the text made once a choice of columns."""
+    """Rows for a table."""
 
-    def __init__(self, table: str) -> None:
-        self._table = table
-        self._texts: dict[tuple[bool, tuple[str, ...]], str] = {}
+    def __init__(self, table: str, names: Sequence[str]) -> None:
+        self._texts = _insert(table, tuple(names))
 
-    def rows(self, database: Database, rows: Sequence[dict[str, Any]]) -> None:
-        """Insert rows that all have the same columns."""
-        names = tuple(rows[0])
-        text = self._texts.get((database.is_sqlite, names))
-        if text is None:
-            text = self._text(names, is_sqlite=database.is_sqlite)
-            self._texts[database.is_sqlite, names] = text
+    def rows(self, database: Database, rows: Sequence[Sequence[Any]]) -> None:
+        """Insert rows of values in the order of the columns."""
+        text = self._texts[not database.is_sqlite]
         cursor = database.driver.cursor()
         try:
             if len(rows) == 1:
-                cursor.execute(text, [*rows[0].values()])
+                cursor.execute(text, rows[0])
             else:
-                cursor.executemany(text, [[*row.values()] for row in rows])
+                cursor.executemany(text, rows)
         finally:
             cursor.close()
 
-    def _text(self, names: tuple[str, ...], *, is_sqlite: bool) -> str:
-        marks = ", ".join(["?" if is_sqlite else "%s"] * len(names))
-        return f"INSERT INTO {self._table} ({columns(names)}) VALUES ({marks})"
+
+@lru_cache
+def _insert(table: str, names: tuple[str, ...]) -> tuple[str, str]:
+    """Write the statement as SQLite and as psycopg have it."""
+    listed = columns(names)
+    one, other = (", ".join([mark] * len(names)) for mark in ("?", "%s"))
+    begin = f"INSERT INTO {table} ({listed}) VALUES"
+    return f"{begin} ({one})", f"{begin} ({other})"

@@ -32,6 +32,7 @@ class Recorder(Writer, Reader):
         """
         self.add_entry(entry)
         self.apply(effects, entry.seq)
+        self.write_much()
 
     def apply(self, effects: Effects, seq: int) -> None:
         """Add what an event brings forth; the journal has it already."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.canonical import canonical
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 __all__ = [
+    "COLUMNS",
     "FACT_COLUMNS",
     "ITEM_COLUMNS",
     "JOURNAL_COLUMNS",
@@ -59,18 +61,31 @@ LINK_COLUMNS = ("event", "grp", "mixing", "quantity", "per", "position")
 FACT_COLUMNS = ("topic", "subject", "at", "value", "event", "ordinal")
 JOURNAL_COLUMNS = ChainRow._fields
 
+COLUMNS = {
+    "spot": ("id", "place", "within"),
+    "journal": JOURNAL_COLUMNS,
+    "item": ("id", *ITEM_COLUMNS, "since"),
+    "link": ("parent", "child", *LINK_COLUMNS, "since"),
+    "movement": ("item", "quantity", "origin", "destination", "event", "since"),
+    "fact": (*FACT_COLUMNS, "since"),
+    "stock": ("item", "spot", "quantity"),
+    "meta": ("key", "value"),
+    "graph_change": ("seq", "item"),
+}
+"""Columns of the rows that are written, table by table."""
+
+REPORTED = JOURNAL_COLUMNS.index("reported")
+OF_ITEM = attrgetter(*ITEM_COLUMNS)
+
 
 def item_of(row: Sequence[Any]) -> Item:
     """Make an item of a row of its number and `ITEM_COLUMNS`."""
     return Item(*row[1:])
 
 
-def item_row(number: int, item: Item, since: int) -> dict[str, Any]:
+def item_row(number: int, item: Item, since: int) -> tuple[Any, ...]:
     """Make a row of an item."""
-    row = {name: getattr(item, name) for name in ITEM_COLUMNS}
-    row["id"] = number
-    row["since"] = since
-    return row
+    return (number, *OF_ITEM(item), since)
 
 
 def link_of(row: Sequence[Any], parent: str, child: str) -> Link:
@@ -79,19 +94,19 @@ def link_of(row: Sequence[Any], parent: str, child: str) -> Link:
     return Link(parent, child, group, MIXING_BY_NUMBER[mixing], quantity, per, position, event)
 
 
-def link_row(link: Link, parent: int, child: int, since: int) -> dict[str, Any]:
+def link_row(link: Link, parent: int, child: int, since: int) -> tuple[Any, ...]:
     """Make a row of a link."""
-    return {
-        "parent": parent,
-        "child": child,
-        "event": link.event,
-        "grp": link.group,
-        "mixing": NUMBER_OF_MIXING[link.mixing],
-        "quantity": link.quantity,
-        "per": link.per,
-        "position": link.position,
-        "since": since,
-    }
+    return (
+        parent,
+        child,
+        link.event,
+        link.group,
+        NUMBER_OF_MIXING[link.mixing],
+        link.quantity,
+        link.per,
+        link.position,
+        since,
+    )
 
 
 def fact_of(row: Sequence[Any]) -> Fact:
@@ -100,17 +115,10 @@ def fact_of(row: Sequence[Any]) -> Fact:
     return Fact(topic, subject, at, json.loads(value), event, ordinal)
 
 
-def fact_row(fact: Fact, since: int) -> dict[str, Any]:
+def fact_row(fact: Fact, since: int) -> tuple[Any, ...]:
     """Make a row of a fact."""
-    return {
-        "topic": fact.topic,
-        "subject": fact.subject,
-        "at": fact.at,
-        "event": fact.event,
-        "ordinal": fact.ordinal,
-        "value": canonical(fact.value),
-        "since": since,
-    }
+    value = canonical(fact.value)
+    return (fact.topic, fact.subject, fact.at, value, fact.event, fact.ordinal, since)
 
 
 def entry_of(row: Sequence[Any]) -> Entry:
@@ -134,8 +142,7 @@ def entry_of(row: Sequence[Any]) -> Entry:
     )
 
 
-def entry_row(entry: Entry) -> dict[str, Any]:
+def entry_row(entry: Entry) -> tuple[Any, ...]:
     """Make a row of a journal entry."""
-    row = chain_row(entry)._asdict()
-    row["reported"] = entry.reported
-    return row
+    row = chain_row(entry)
+    return (*row[:REPORTED], entry.reported, *row[REPORTED + 1 :])

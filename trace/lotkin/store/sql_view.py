@@ -10,7 +10,7 @@ from lotkin.core.canonical import GENESIS
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.place_kinds import place_kinds
 from lotkin.core.places import Spot
-from lotkin.store.quick import Ask, columns
+from lotkin.store.quick import Ask, TextLookup, columns
 from lotkin.store.records import (
     FACT_COLUMNS,
     ITEM_COLUMNS,
@@ -23,7 +23,7 @@ from lotkin.store.records import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from lotkin.core.items import Fact, Item, Link
     from lotkin.core.plan import ShopPlan
@@ -67,6 +67,13 @@ HIGHEST = Ask("SELECT max(id) FROM item")
 HIGHEST_PAST = Ask("SELECT max(id) FROM item_past")
 TOPIC = Ask(FACTS_ON)
 FACTS = Ask(f"{FACTS_ON} AND subject = :subject")
+ITEMS_OF = TextLookup(f"{ITEMS} WHERE code IN ({{texts}})")
+LABELS = TextLookup(
+    f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = 'label' AND subject IN ({{texts}})"
+)
+SEQS_OF_IDS = TextLookup("SELECT id, seq FROM journal WHERE id IN ({texts})")
+WORTH_LOOKING_UP = 20
+
 LAST_FACT = Ask(
     f'{FACTS_ON} AND subject = :subject AND "at" <= :moment '
     'ORDER BY "at" DESC, event DESC, ordinal DESC LIMIT 1'
@@ -99,6 +106,7 @@ class SqlView:
         self.new_children: dict[str, list[Link]] = defaultdict(list)
         self.new_entries: dict[int, Entry] = {}
         self.new_ids: dict[str, int] = {}
+        self.unknown_ids: set[str] = set()
         self.topics: dict[str, list[Fact]] = {}
         self._plans = {} if plans is None else plans
 
@@ -134,6 +142,23 @@ class SqlView:
         found = self._keep(rows[0]) if rows else None
         self.items[code] = found
         return found
+
+    def look_up(self, codes: Iterable[str]) -> None:
+        """Fetch items, and what their codes lead to, that will be asked about; all at once."""
+        new = [code for code in dict.fromkeys(codes) if code not in self.items]
+        if len(new) < WORTH_LOOKING_UP:
+            return
+        self.items.update(dict.fromkeys(new))
+        for row in ITEMS_OF.rows(self.database, new):
+            self._keep(row)
+        wanted = [code for code in new if ("label", code) not in self.fact_lists]
+        found: dict[str, list[Fact]] = {code: [] for code in wanted}
+        for row in LABELS.rows(self.database, wanted):
+            fact = fact_of(row)
+            found[fact.subject].append(fact)
+        for code, facts in found.items():
+            also = self.new_facts.get(("label", code), [])
+            self.fact_lists["label", code] = sorted([*facts, *also], key=_in_time)
 
     def _keep(self, row: Sequence[Any]) -> Item:
         item = item_of(row)
@@ -296,10 +321,18 @@ class SqlView:
             raise UnknownEvent(str(seq))
         return entry_of(rows[0])
 
+    def look_up_ids(self, ids: Sequence[str]) -> None:
+        """Find out at once which of some ids are recorded."""
+        if len(ids) >= WORTH_LOOKING_UP:
+            known = {row[0] for row in SEQS_OF_IDS.rows(self.database, ids)}
+            self.unknown_ids.update(id_ for id_ in ids if id_ not in known)
+
     def entry_by_id(self, event_id: str) -> Entry | None:
         """Give a journal row by the sender's id."""
         if event_id in self.new_ids:
             return self.new_entries[self.new_ids[event_id]]
+        if event_id in self.unknown_ids:
+            return None
         rows = SEQ_OF_ID.rows(self.database, event_id=event_id)
         return self.entry(rows[0][0]) if rows else None
 

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.places import End
 from lotkin.core.quantities import MICRO
-from lotkin.store.quick import Ask, Lookup, Put, living
+from lotkin.store.bulk import put_rows
+from lotkin.store.quick import Ask, Lookup, living
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,7 +22,6 @@ ITEM = ("id", "code", "kind", "serial", "station")
 
 OPEN_SPOT = Ask("SELECT id FROM spot WHERE place = :place AND within = ''")
 HIGHEST_SPOT = Ask("SELECT max(id) FROM spot")
-SPOT = Put("spot")
 
 
 def stock_sums(
@@ -85,5 +85,5 @@ def _spot(database: Database, place: str) -> int:
     number = OPEN_SPOT.first(database, place=place)
     if number is None:
         number = int(HIGHEST_SPOT.first(database) or 0) + 1
-        SPOT.rows(database, [{"id": number, "place": place, "within": ""}])
+        put_rows(database, "spot", [(number, place, "")])
     return int(number)

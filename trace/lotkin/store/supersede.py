@@ -10,6 +10,7 @@ from lotkin.core.items import Fact, Item, Link, Movement
 from lotkin.store.bulk import put_rows
 from lotkin.store.quick import Ask, Change, Lookup, columns
 from lotkin.store.records import (
+    COLUMNS,
     FACT_COLUMNS,
     ITEM_COLUMNS,
     LINK_COLUMNS,
@@ -132,7 +133,8 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
     _check_unused(writer, gone, numbers)
     for item in changed:
         _keep_past(writer, numbers[item.code], seq)
-        CHANGE_ITEM.rows(writer.database, **item_row(numbers[item.code], item, seq))
+        row = item_row(numbers[item.code], item, seq)
+        CHANGE_ITEM.rows(writer.database, **dict(zip(COLUMNS["item"], row, strict=True)))
     for item in gone:
         _keep_past(writer, numbers[item.code], seq)
         DELETE_STOCK.rows(writer.database, number=numbers[item.code])
@@ -156,7 +158,7 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
 def _note_changes(writer: Writer, touched: set[int], seq: int) -> None:
     """Note where copies of the graph are old from now on."""
     if touched:
-        rows = [{"seq": seq, "item": number} for number in sorted(touched)]
+        rows = [(seq, number) for number in sorted(touched)]
         put_rows(writer.database, "graph_change", rows)
 
 

@@ -47,8 +47,8 @@ def copy_tables(source: Engine, target: Engine) -> int:
         for table in _tables():
             for rows in _rows(here, table):
                 count += len(rows)
-                values = [dict(row._mapping) for row in rows]
-                put_rows(of_connection(there), table.name, values)
+                names = [column.name for column in table.columns]
+                put_rows(of_connection(there), table.name, rows, names)
             _number_on(there, table)
     return count
 

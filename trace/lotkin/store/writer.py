@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 __all__ = ["Writer"]
 
 REMEMBER_AT_MOST = 200_000
+"""Items that are kept in mind between transactions, or within a long one."""
+
+WAIT_AT_MOST = 50_000
+"""Rows that are gathered before they are written."""
 
 UPDATE_STOCK = Change("UPDATE stock SET quantity = :quantity WHERE item = :item AND spot = :spot")
 DELETE_STOCK = Change("DELETE FROM stock WHERE item = :item AND spot = :spot")
@@ -41,7 +45,7 @@ class Writer(SqlView):
     ) -> None:
         super().__init__(database, plans)
         self.start_numbering()
-        self._waiting: dict[str, list[dict[str, Any]]] = {}
+        self._waiting: dict[str, list[tuple[Any, ...]]] = {table: [] for table in WRITTEN}
         self._stock_before: dict[tuple[str, Spot], int] = {}
         self.head = self._read_head()
 
@@ -58,16 +62,14 @@ class Writer(SqlView):
             )
         return head
 
-    def _wait(self, table: str, row: dict[str, Any]) -> None:
-        self._waiting.setdefault(table, []).append(row)
-
     # --- adding
 
     def add_entry(self, entry: Entry) -> None:
         """Append a row to the journal."""
-        self._wait("journal", entry_row(entry))
+        self._waiting["journal"].append(entry_row(entry))
         self.new_entries[entry.seq] = entry
         self.new_ids[entry.id] = entry.seq
+        self.unknown_ids.discard(entry.id)
         self.head = (entry.seq, entry.hash)
 
     def add(self, draft: Draft, seq: int) -> None:
@@ -86,52 +88,43 @@ class Writer(SqlView):
 
     def add_item(self, item: Item, seq: int) -> None:
         """Add an item under the next number."""
-        if self.item(item.code) is not None:
-            raise CodeTaken(item.code)
+        code = item.code
+        if self.item(code) is not None:
+            raise CodeTaken(code)
         number = self._next
         self._next += 1
-        self.items[item.code] = item
-        self.numbers[item.code] = number
-        self.codes[number] = item.code
-        self.parent_lists[item.code] = []
-        self.child_lists[item.code] = []
-        self.stocks[item.code] = {}
-        self._wait("item", item_row(number, item, seq))
+        self.items[code] = item
+        self.numbers[code] = number
+        self.codes[number] = code
+        self.parent_lists[code] = []
+        self.child_lists[code] = []
+        self.stocks[code] = {}
+        self._waiting["item"].append(item_row(number, item, seq))
 
     def add_link(self, link: Link, seq: int) -> None:
         """Add a link."""
-        row = link_row(link, self.number(link.parent), self.number(link.child), seq)
-        self._wait("link", row)
-        for lists, new, code in (
-            (self.parent_lists, self.new_parents, link.child),
-            (self.child_lists, self.new_children, link.parent),
-        ):
-            if code in lists:
-                lists[code].append(link)
-            else:
-                new[code].append(link)
+        parent, child = link.parent, link.child
+        row = link_row(link, self.number(parent), self.number(child), seq)
+        self._waiting["link"].append(row)
+        known = self.parent_lists.get(child)
+        (self.new_parents[child] if known is None else known).append(link)
+        known = self.child_lists.get(parent)
+        (self.new_children[parent] if known is None else known).append(link)
 
     def add_movement(self, movement: Movement, seq: int) -> None:
         """Add a movement and shift the stock by it."""
-        origin = movement.origin
-        self._wait(
-            "movement",
-            {
-                "item": self.number(movement.item),
-                "quantity": movement.quantity,
-                "origin": None if origin is None else self.spot_number(origin),
-                "destination": self.spot_number(movement.destination),
-                "event": movement.event,
-                "since": seq,
-            },
-        )
+        code, quantity, origin, destination, event = movement
+        came = None if origin is None else self.spot_number(origin)
+        went = self.spot_number(destination)
+        row = (self.number(code), quantity, came, went, event, seq)
+        self._waiting["movement"].append(row)
         if origin is not None:
-            self.shift(movement.item, origin, -movement.quantity)
-        self.shift(movement.item, movement.destination, movement.quantity)
+            self.shift(code, origin, -quantity)
+        self.shift(code, destination, quantity)
 
     def add_fact(self, fact: Fact, seq: int) -> None:
         """Add a fact."""
-        self._wait("fact", fact_row(fact, seq))
+        self._waiting["fact"].append(fact_row(fact, seq))
         if fact.topic in self.topics:
             self.topics[fact.topic].append(fact)
         key = (fact.topic, fact.subject)
@@ -151,19 +144,25 @@ class Writer(SqlView):
             else:
                 number = self._next_spot
                 self._next_spot += 1
-                self._wait("spot", {"id": number, "place": spot.place, "within": spot.within})
+                self._waiting["spot"].append((number, spot.place, spot.within))
             self._keep_spot(number, spot)
         return number
 
     def shift(self, code: str, spot: Spot, quantity: int) -> None:
         """Change how much of an item is at a spot."""
-        self.set_stock(code, spot, self.stock(code).get(spot, 0) + quantity)
+        self._change_stock(code, spot, self.stock(code), quantity)
 
     def set_stock(self, code: str, spot: Spot, quantity: int) -> None:
         """Say how much of an item is at a spot."""
         stock = self.stock(code)
-        self._stock_before.setdefault((code, spot), stock.get(spot, 0))
-        self.spot_number(spot)
+        self._change_stock(code, spot, stock, quantity - stock.get(spot, 0))
+
+    def _change_stock(self, code: str, spot: Spot, stock: dict[Spot, int], by: int) -> None:
+        before = stock.get(spot, 0)
+        self._stock_before.setdefault((code, spot), before)
+        if spot not in self.spots:
+            self.spot_number(spot)
+        quantity = before + by
         if quantity:
             stock[spot] = quantity
         else:
@@ -173,8 +172,9 @@ class Writer(SqlView):
 
     def flush(self) -> None:
         """Write all that was added."""
-        for table in WRITTEN:
-            put_rows(self.database, table, self._waiting.pop(table, ()))
+        for table, rows in self._waiting.items():
+            put_rows(self.database, table, rows)
+            rows.clear()
         self._flush_stock()
         self.new_facts.clear()
         self.new_parents.clear()
@@ -183,32 +183,43 @@ class Writer(SqlView):
         self.new_ids.clear()
 
     def _flush_stock(self) -> None:
-        changes: dict[str, list[dict[str, Any]]] = {"insert": [], "update": [], "delete": []}
+        new: list[tuple[int, int, int]] = []
+        changed: list[dict[str, int]] = []
+        gone: list[dict[str, int]] = []
         for (code, spot), before in self._stock_before.items():
             now = self.stocks[code].get(spot, 0)
             item, at = self.numbers[code], self.spots[spot]
             if now == before:
                 continue
             if not before:
-                changes["insert"].append({"item": item, "spot": at, "quantity": now})
+                new.append((item, at, now))
             elif now:
-                changes["update"].append({"quantity": now, "item": item, "spot": at})
+                changed.append({"quantity": now, "item": item, "spot": at})
             else:
-                changes["delete"].append({"item": item, "spot": at})
+                gone.append({"item": item, "spot": at})
         self._stock_before.clear()
-        put_rows(self.database, "stock", changes["insert"])
-        UPDATE_STOCK.each(self.database, changes["update"])
-        DELETE_STOCK.each(self.database, changes["delete"])
+        put_rows(self.database, "stock", new)
+        UPDATE_STOCK.each(self.database, changed)
+        DELETE_STOCK.each(self.database, gone)
 
     def note(self, key: str, value: str) -> None:
         """Note something of the store as a whole."""
         if not NOTE.rows(self.database, noted=key, said=value):
-            put_rows(self.database, "meta", [{"key": key, "value": value}])
+            put_rows(self.database, "meta", [(key, value)])
 
     def finish(self) -> None:
         """Write everything, and note the head of the journal."""
         self.flush()
         if self.head[0]:
             self.note("head", f"{self.head[0]} {self.head[1]}")
+        self._forget_much()
+
+    def write_much(self) -> None:
+        """Write what was added if it is much, so that a long transaction does not hold it all."""
+        if sum(map(len, self._waiting.values())) > WAIT_AT_MOST:
+            self.flush()
+            self._forget_much()
+
+    def _forget_much(self) -> None:
         if len(self.items) > REMEMBER_AT_MOST:
             self.forget()

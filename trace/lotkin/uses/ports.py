@@ -35,6 +35,9 @@ class Recording(View, Protocol):
     def plan_number(self) -> int:
         """Give the number of the event that loaded the plan in force; 0 for none."""
 
+    def look_up_ids(self, ids: Sequence[str]) -> None:
+        """Find out at once which of some ids are recorded; no answer changes by it."""
+
     def take(self, entry: Entry, effects: Effects) -> None:
         """Add an entry and all that it brings forth."""
 

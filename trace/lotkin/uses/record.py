@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.canonical import canonical, digest
 from lotkin.core.cases import members_of, open_cases
-from lotkin.core.chain import chain_row, hash_of
+from lotkin.core.chain import ChainRow, breaches_text, hash_of
 from lotkin.core.draft import Draft
 from lotkin.core.effects import effects_of
 from lotkin.core.errors import EventIdReused
+from lotkin.core.paused_collector import paused_collector
 from lotkin.core.shop import Mode, Shop
 from lotkin.core.view import Breach, Entry
 
@@ -47,13 +49,20 @@ class Recorded:
     made: tuple[str, ...]
 
 
-def record(store: CanRecord, events: Iterable[Event], clock: Clock) -> list[Recorded]:
+LOOKED_UP = 5_000
+"""Events of which is looked up together what they name."""
+
+
+def record(
+    store: CanRecord, events: Iterable[Event], clock: Clock, *, ahead: Sequence[Event] = ()
+) -> list[Recorded]:
     """Record events in their order in one transaction: all of them or none.
 
     Args:
         store: Where to.
         events: Events as sent.
         clock: Tells when they are recorded.
+        ahead: The same events, if they are known before they come; a list is known anyway.
 
     Returns:
         What became of each, in the same order.
@@ -61,16 +70,22 @@ def record(store: CanRecord, events: Iterable[Event], clock: Clock) -> list[Reco
     Raises:
         LotkinError: One of them was refused; nothing is recorded.
     """
-    with store.recording() as recording:
+    with store.recording() as recording, paused_collector():
+        if isinstance(events, Sequence):
+            ahead = events
+        for start in range(0, len(ahead), LOOKED_UP):
+            some = ahead[start : start + LOOKED_UP]
+            recording.look_up_ids([str(event.id) for event in some])
+            recording.look_up(name for event in some for name in event.names())
         return [record_one(recording, event, clock()) for event in events]
 
 
 def record_one(recording: Recording, event: Event, now: int) -> Recorded:
     """Record one event within a transaction that is open already."""
-    sent = digest(canonical(event.to_data()))
-    event_id = str(event.id)
+    event_id, at = str(event.id), event.at_us
     known = recording.entry_by_id(event_id)
     if known is not None:
+        sent = digest(canonical(event.to_data()))
         if known.sent != sent:
             raise EventIdReused(event_id, known.seq)
         made = tuple(recording.made_by(known.seq))
@@ -79,7 +94,7 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
     shop = Shop(
         recording,
         Mode.REPORTED if event.reported else Mode.ASKED,
-        at=event.at_us,
+        at=at,
         plan=recording.plan(plan) if plan else None,
         kind=event.kind,
     )
@@ -93,23 +108,41 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
     seq = recording.head[0] + 1
     effects = effects_of(recording, completed, seq, plan)
     data = completed.to_data()
+    sent = digest(canonical(event.to_data()))
+    text, breaches = canonical(data), tuple(shop.breaches)
+    row = ChainRow(
+        seq,
+        event_id,
+        event.kind,
+        at,
+        now,
+        event.station or "",
+        event.by,
+        int(event.reported),
+        text,
+        sent,
+        plan,
+        breaches_text(breaches),
+        recording.head[1],
+        "",
+    )
     entry = Entry(
         seq=seq,
         id=event_id,
         kind=event.kind,
-        at=event.at_us,
+        at=at,
         recorded_at=now,
-        station=event.station or "",
+        station=row.station,
         by=event.by,
         reported=event.reported,
         data=data,
         sent=sent,
         plan=plan,
-        breaches=tuple(shop.breaches),
-        previous=recording.head[1],
-        text=canonical(data),
+        breaches=breaches,
+        previous=row.previous,
+        hash=hash_of(row),
+        text=text,
     )
-    entry = replace(entry, hash=hash_of(chain_row(entry)))
     recording.take(entry, effects)
     made = tuple(sorted(c for c, i in effects.draft.items.items() if i.event == seq))
     return Recorded(seq, event_id, event.kind, False, entry.breaches, made)

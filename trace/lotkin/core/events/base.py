@@ -16,9 +16,9 @@ from pydantic import (
     StringConstraints,
 )
 
-from lotkin.core.instants import show_instant, to_us
+from lotkin.core.instants import show_utc, to_us
 from lotkin.core.kinds import Family
-from lotkin.core.quantities import LARGEST, from_micro, to_micro
+from lotkin.core.quantities import LARGEST, MICRO, from_micro, to_micro
 
 if TYPE_CHECKING:
     from lotkin.core.canonical import Json
@@ -29,7 +29,8 @@ __all__ = ["Amount", "Code", "Event", "Instant", "Model", "PartOfEvent", "Text"]
 
 
 def _plain(value: Decimal) -> str:
-    return format(from_micro(to_micro(value)), "f")
+    micro = to_micro(value)
+    return str(micro // MICRO) if not micro % MICRO else format(from_micro(micro), "f")
 
 
 def _to_utc(value: datetime) -> datetime:
@@ -71,7 +72,7 @@ Reading = Annotated[
 Instant = Annotated[
     datetime,
     AfterValidator(_to_utc),
-    PlainSerializer(lambda moment: show_instant(to_us(moment)), return_type=str, when_used="json"),
+    PlainSerializer(show_utc, return_type=str, when_used="json"),
 ]
 """A moment with its zone (RFC 3339), kept in UTC."""
 
@@ -83,11 +84,37 @@ class Model(BaseModel):
 
     def but(self, **changes: object) -> Self:
         """Give a copy with some fields replaced by values already checked."""
-        return self.model_copy(update=changes)
+        copy = type(self).__new__(type(self))
+        # as unpickling does; `model_copy` does the same in five steps
+        copy.__setstate__(
+            {
+                "__dict__": {**self.__dict__, **changes},
+                "__pydantic_fields_set__": self.model_fields_set | changes.keys(),
+                "__pydantic_extra__": None,
+                "__pydantic_private__": None,
+            }
+        )
+        return copy
 
 
 class PartOfEvent(Model):
     """Base of the smaller pieces that events are put together from."""
+
+
+NO_CODES = frozenset(
+    {"kind", "id", "at", "by", "reported", "station", "note", "inherits_hold", "keeps_members"}
+)
+"""Fields of the envelope that name no item."""
+
+
+def _gather_texts(value: object, found: list[str]) -> None:
+    """Gather the texts in a value, however deep."""
+    if isinstance(value, str):
+        found.append(value)
+    elif isinstance(value, (tuple, list, dict, Model)):
+        parts = value.__dict__ if isinstance(value, Model) else value
+        for part in parts.values() if isinstance(parts, dict) else parts:
+            _gather_texts(part, found)
 
 
 class Event(Model):
@@ -153,6 +180,14 @@ class Event(Model):
     def touches(self, draft: Draft) -> set[int]:  # noqa: ARG002 - few kinds touch others
         """Name earlier events whose effects must be derived anew because of this one."""
         return set()
+
+    def names(self) -> list[str]:
+        """List texts that it may ask about as codes, those in its parts included."""
+        said = self.__dict__
+        found: list[str] = []
+        for name in self.model_fields_set - NO_CODES:
+            _gather_texts(said[name], found)
+        return found
 
     def to_data(self) -> dict[str, Json]:
         """Write the event as JSON-able data, defaults left out."""
