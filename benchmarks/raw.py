@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import sqlite3
+from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
+from lotkin.wiring import create_store
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
-__all__ = ["RawJournal", "open_raw", "reached_codes", "reached_ids", "reached_rows"]
+__all__ = ["SameRows", "open_raw", "reached_codes", "reached_ids", "reached_rows"]
 
 FOUND = (
     "WITH RECURSIVE found(id) AS (SELECT id FROM item WHERE code = ? UNION "
@@ -42,23 +46,45 @@ def reached_rows(raw: sqlite3.Connection, code: str) -> list[Any]:
     return raw.execute(query, (code,)).fetchall()
 
 
-class RawJournal:
-    """Writes the rows of a received lot by hand: journal, item, movement, stock."""
+class SameRows:
+    """Writes the rows that lotkin wrote for some events, into the same tables, by sqlite3 alone.
 
-    def __init__(self, path: Path) -> None:
+    The rows are there already: nothing is checked, derived, spelt or hashed.
+    """
+
+    def __init__(self, written: Path, path: Path) -> None:
+        """Take the rows of one store, and make an empty one for them."""
+        create_store(str(path)).close()
         self.connection = sqlite3.connect(path, isolation_level=None)
-        run = self.connection.execute
-        run("PRAGMA journal_mode = WAL")
-        run("PRAGMA synchronous = FULL")
-        run("CREATE TABLE journal (seq INTEGER PRIMARY KEY, id TEXT UNIQUE, data TEXT, hash TEXT)")
-        run("CREATE TABLE item (id INTEGER PRIMARY KEY, code TEXT UNIQUE, kind TEXT, part TEXT)")
-        run("CREATE TABLE movement (item INTEGER, quantity INTEGER, destination INTEGER)")
-        run("CREATE TABLE stock (item INTEGER, spot INTEGER, quantity INTEGER)")
+        self.connection.execute("PRAGMA synchronous = FULL")
+        source = sqlite3.connect(written)
+        for table in ("spot", "meta"):
+            rows = source.execute(f"SELECT * FROM {table}").fetchall()
+            self.connection.executemany(_insert(table, rows[0]), rows)
+        self._rows: dict[int, list[tuple[str, Any]]] = defaultdict(list)
+        for table, event in EVENT_OF.items():
+            for seq, *row in source.execute(f"SELECT {event}, {table}.* FROM {table}"):
+                self._rows[seq].append((_insert(table, row), row))
+        source.close()
 
-    def write(self, number: int, data: str) -> None:
-        """Write the rows of one event."""
+    def write(self, first: int, last: int) -> None:
+        """Write the rows of some events in one transaction."""
         run = self.connection.execute
-        run("INSERT INTO journal VALUES (?, ?, ?, ?)", (number, f"id-{number}", data, "0" * 64))
-        run("INSERT INTO item VALUES (?, ?, 'purchased-lot', 'PIN')", (number, f"LOT-{number}"))
-        run("INSERT INTO movement VALUES (?, 1000000, 1)", (number,))
-        run("INSERT INTO stock VALUES (?, 1, 1000000)", (number,))
+        run("BEGIN IMMEDIATE")
+        for seq in range(first, last + 1):
+            for statement, row in self._rows[seq]:
+                run(statement, row)
+        run("COMMIT")
+
+
+EVENT_OF = {
+    "journal": "seq",
+    "item": "event",
+    "movement": "event",
+    "stock": "(SELECT event FROM item WHERE item.id = stock.item)",
+}
+"""Tables that hold something of a received lot, and the event that it is of."""
+
+
+def _insert(table: str, row: Sequence[Any]) -> str:
+    return f"INSERT INTO {table} VALUES ({', '.join('?' * len(row))})"

@@ -52,8 +52,9 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-# --seed and the verbs that make or change a store for good are left to their own tests
-ASKING = [verb for verb in verbs() if verb not in (["demo"], ["init"])]
+# --seed, the verbs that make or change a store for good, and the one that goes on until it is
+# stopped are left to their own tests
+ASKING = [verb for verb in verbs() if verb not in (["demo"], ["init"], ["serve"])]
 
 
 @LAW

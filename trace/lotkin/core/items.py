@@ -69,8 +69,7 @@ class Item:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """One edge from parent to child.
 
     Attributes:

@@ -74,10 +74,10 @@ def leaving(code: str, links: Sequence[Link], whole: int, taken: Identified) -> 
     for link in links:
         if (link.event, link.group) != (chosen[0].event, chosen[0].group):
             portion = None if link.quantity is None else link.quantity * taken.micro // whole
-            left.append(replace(link, quantity=portion))
+            left.append(link._replace(quantity=portion))
         elif link.parent in taken.parts:
             part = None if link.quantity is None else taken.parts[link.parent]
-            left.append(replace(link, quantity=part))
+            left.append(link._replace(quantity=part))
     return left
 
 
@@ -112,7 +112,7 @@ def _lessen(draft: Draft, code: str, identified: Sequence[Identified]) -> None:
     for i, link in enumerate(draft.links):
         gone = less.get((link.event, link.group, link.parent), 0) if link.child == code else 0
         if link.quantity is not None and gone:
-            draft.links[i] = replace(link, quantity=link.quantity - gone)
+            draft.links[i] = link._replace(quantity=link.quantity - gone)
             if gone > link.quantity:
                 whole = -1
     if total > whole:

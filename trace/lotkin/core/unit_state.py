@@ -124,8 +124,7 @@ def _carry(draft: Draft, group: Sequence[Link], code: str, out: dict[tuple[str, 
     }
     total = sum(gone.values())
     left = [
-        replace(
-            link,
+        link._replace(
             per=link.per - total,
             quantity=None if link.quantity is None else link.quantity - gone[link.parent],
         )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from functools import cached_property, lru_cache
+from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -175,25 +176,32 @@ class Put:
     """Rows for a table."""
 
     def __init__(self, table: str, names: Sequence[str]) -> None:
-        self._texts = _insert(table, tuple(names))
+        self._table, self._names = table, tuple(names)
 
     def rows(self, database: Database, rows: Sequence[Sequence[Any]]) -> None:
         """Insert rows of values in the order of the columns."""
-        text = self._texts[not database.is_sqlite]
+        mark = "?" if database.is_sqlite else "%s"
         cursor = database.driver.cursor()
         try:
-            if len(rows) == 1:
-                cursor.execute(text, rows[0])
-            else:
-                cursor.executemany(text, rows)
+            # one statement for several rows takes little more time than for one
+            together = MOST_VALUES // len(self._names)
+            whole = len(rows) - len(rows) % together
+            if whole:
+                text = _insert(self._table, self._names, mark, together)
+                several = (rows[i : i + together] for i in range(0, whole, together))
+                cursor.executemany(text, ([*chain.from_iterable(some)] for some in several))
+            if whole < len(rows):
+                text = _insert(self._table, self._names, mark, 1)
+                cursor.executemany(text, rows[whole:])
         finally:
             cursor.close()
 
 
+MOST_VALUES = 999
+"""Values of one statement, as many as SQLite took before 3.32 (sqlite.org, Limits, 9)."""
+
+
 @lru_cache
-def _insert(table: str, names: tuple[str, ...]) -> tuple[str, str]:
-    """Write the statement as SQLite and as psycopg have it."""
-    listed = columns(names)
-    one, other = (", ".join([mark] * len(names)) for mark in ("?", "%s"))
-    begin = f"INSERT INTO {table} ({listed}) VALUES"
-    return f"{begin} ({one})", f"{begin} ({other})"
+def _insert(table: str, names: tuple[str, ...], mark: str, rows: int) -> str:
+    one = f"({', '.join([mark] * len(names))})"
+    return f"INSERT INTO {table} ({columns(names)}) VALUES {', '.join([one] * rows)}"

@@ -96,17 +96,9 @@ def link_of(row: Sequence[Any], parent: str, child: str) -> Link:
 
 def link_row(link: Link, parent: int, child: int, since: int) -> tuple[Any, ...]:
     """Make a row of a link."""
-    return (
-        parent,
-        child,
-        link.event,
-        link.group,
-        NUMBER_OF_MIXING[link.mixing],
-        link.quantity,
-        link.per,
-        link.position,
-        since,
-    )
+    _, _, group, mixing, quantity, per, position, event = link
+    number = NUMBER_OF_MIXING[mixing]
+    return (parent, child, event, group, number, quantity, per, position, since)
 
 
 def fact_of(row: Sequence[Any]) -> Fact:

@@ -14,6 +14,8 @@ from lotkin.store.records import entry_row, fact_row, item_row, link_row
 from lotkin.store.sql_view import SqlView
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from lotkin.core.draft import Draft
     from lotkin.core.items import Fact, Item, Link
     from lotkin.core.plan import ShopPlan
@@ -76,8 +78,7 @@ class Writer(SqlView):
         """Add all rows of a draft that supersedes nothing."""
         for item in draft.items.values():
             self.add_item(item, seq)
-        for link in draft.links:
-            self.add_link(link, seq)
+        self._add_links(draft.links, seq)
         for movement in draft.movements:
             self.add_movement(movement, seq)
         for fact in draft.facts_made:
@@ -103,13 +104,20 @@ class Writer(SqlView):
 
     def add_link(self, link: Link, seq: int) -> None:
         """Add a link."""
-        parent, child = link.parent, link.child
-        row = link_row(link, self.number(parent), self.number(child), seq)
-        self._waiting["link"].append(row)
-        known = self.parent_lists.get(child)
-        (self.new_parents[child] if known is None else known).append(link)
-        known = self.child_lists.get(parent)
-        (self.new_children[parent] if known is None else known).append(link)
+        self._add_links([link], seq)
+
+    def _add_links(self, links: Sequence[Link], seq: int) -> None:
+        numbers, waiting = self.numbers, self._waiting["link"]
+        for link in links:
+            parent, child = link.parent, link.child
+            above, below = numbers.get(parent), numbers.get(child)
+            if above is None or below is None:
+                above, below = self.number(parent), self.number(child)
+            waiting.append(link_row(link, above, below, seq))
+            known = self.parent_lists.get(child)
+            (self.new_parents[child] if known is None else known).append(link)
+            known = self.child_lists.get(parent)
+            (self.new_children[parent] if known is None else known).append(link)
 
     def add_movement(self, movement: Movement, seq: int) -> None:
         """Add a movement and shift the stock by it."""

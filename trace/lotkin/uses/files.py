@@ -20,6 +20,9 @@ if TYPE_CHECKING:
             """Add some bytes."""
 
 
+BLOCK = 1 << 20
+"""Bytes that are read at a time."""
+
 __all__ = ["read_lines", "writing_text"]
 
 
@@ -36,12 +39,21 @@ def read_lines(path: Path, longest: int, digest: Digest) -> Iterator[bytes]:
     """
     try:
         with path.open("rb") as file:
-            while line := file.readline(longest + 1):
-                digest.update(line)
-                yield line
-                while len(line) > longest and not line.endswith(b"\n"):
-                    line = file.readline(longest + 1)
-                    digest.update(line)
+            rest, is_cut = b"", False
+            while block := file.read(BLOCK):
+                digest.update(block)
+                *lines, rest = (rest + block).split(b"\n")
+                for line in lines:
+                    if not is_cut:
+                        yield line + b"\n" if len(line) <= longest else line[: longest + 1]
+                    is_cut = False
+                if len(rest) > longest and not is_cut:
+                    yield rest[: longest + 1]
+                    is_cut = True
+                if is_cut:
+                    rest = b""
+            if rest:
+                yield rest
     except OSError as error:
         raise BadFile(str(path), f"cannot be read: {_reason(error)}") from error
 

@@ -9,6 +9,7 @@ from uuid import NAMESPACE_OID, UUID, uuid5
 
 from lotkin.core.errors import BadTables, Circle
 from lotkin.core.events.tables import IMPORTED
+from lotkin.core.paused_collector import paused_collector
 from lotkin.core.places import Spot
 from lotkin.core.plain_tables import (
     LONGEST_LINE,
@@ -85,16 +86,17 @@ def import_tables(  # noqa: PLR0913 - two files, and who did what when
         Circle: The links go in a circle, and nothing else is wrong.
         BadFile: A file cannot be read.
     """
-    tables = _Tables.read(items_path, links_path)
-    if dry_run:
-        with store.reading() as view:
-            return _check(tables, view)
-    with store.recording() as recording:
-        report = _check(tables, recording)
-        if report.repeated:
-            return report
-        events = _record(tables, recording, by=by, at=at, clock=clock)
-    return ImportReport(report.items, report.links, events)
+    with paused_collector():
+        tables = _Tables.read(items_path, links_path)
+        if dry_run:
+            with store.reading() as view:
+                return _check(tables, view)
+        with store.recording() as recording:
+            report = _check(tables, recording)
+            if report.repeated:
+                return report
+            events = _record(tables, recording, by=by, at=at, clock=clock)
+        return ImportReport(report.items, report.links, events)
 
 
 @dataclass(slots=True)
@@ -166,6 +168,8 @@ def _check(tables: _Tables, view: View) -> ImportReport:
     report = ImportReport(len(items.rows), len(links.rows), ())
     if not tables.problems and (ids := tables.recorded_before(view)):
         return ImportReport(report.items, report.links, ids, repeated=True)
+    view.look_up(items.rows)
+    view.look_up(code for link in links.rows for code in link[1:3] if code not in items.rows)
     problems = tables.problems + check_tables(items, links, _RecordedItems(view))
     circle = circle_in(links)
     if problems:
@@ -195,10 +199,9 @@ def _record(
             "id": tables.event_id(number),
             "at": at,
             "by": by,
-            "items": items,
-            "links": links,
         }
-        event = parse_event(data, "import")
+        # the rows were checked one by one when they were read
+        event = parse_event(data, "import").but(items=tuple(items), links=tuple(links))
         ids.append(record_one(recording, event, clock()).id)
     return tuple(ids)
 

@@ -107,9 +107,9 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
         completed = completed.but(inherits_hold=f"made from {held[0]}, which is held")
     seq = recording.head[0] + 1
     effects = effects_of(recording, completed, seq, plan)
-    data = completed.to_data()
-    sent = digest(canonical(event.to_data()))
-    text, breaches = canonical(data), tuple(shop.breaches)
+    data, breaches = completed.to_data(), tuple(shop.breaches)
+    text = canonical(data)
+    sent = digest(text if completed is event else canonical(event.to_data()))
     row = ChainRow(
         seq,
         event_id,

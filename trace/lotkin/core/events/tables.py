@@ -72,13 +72,16 @@ class Import(Event):
             Circle: The rows go in a circle.
         """
         new = {row[0] for row in self.items}
-        check_unused(shop, {row[1] for row in self.links} - new)
+        children = {row[1] for row in self.links} - new
+        shop.view.look_up({row[0] for row in self.links} - new | children)
+        check_unused(shop, children)
         check_links([(row[0], row[1], row[3]) for row in self.links])
         return self
 
     def derive(self, draft: Draft) -> None:
         """Make the items at the place `imported`, link them, and post what was used."""
         spot = Spot(IMPORTED)
+        draft.view.look_up(row[0] for row in self.items)
         for code, kind, part, quantity, unit, made_at in self.items:
             item = Item(
                 code=code,
@@ -92,9 +95,13 @@ class Import(Event):
             )
             holds_stock = FAMILY_OF[kind] in (Family.MATERIAL, Family.PACK)
             draft.make(item, spot if holds_stock else None)
+        used, seq = Spot(End.USED_IN), draft.seq
+        ends: dict[str, Item] = {}
         for parent, child, quantity, group, mixing, per in self.links:
-            check_age(draft.item(parent), draft.item(child))
-            draft.links.append(Link(parent, child, group, mixing, quantity, per, "", draft.seq))
-            kept = draft.item(parent).family is Family.MATERIAL
-            if quantity and kept and draft.item(child).family is not Family.PACK:
-                draft.move(parent, quantity, spot, Spot(End.USED_IN))
+            above = ends.get(parent) or ends.setdefault(parent, draft.item(parent))
+            below = ends.get(child) or ends.setdefault(child, draft.item(child))
+            if above.made_at is not None and below.made_at is not None:
+                check_age(above, below)
+            draft.links.append(Link(parent, child, group, mixing, quantity, per, "", seq))
+            if quantity and above.family is Family.MATERIAL and below.family is not Family.PACK:
+                draft.move(parent, quantity, spot, used)

@@ -43,7 +43,7 @@ def check_tables(items: ItemTable, links: LinkTable, recorded: Recorded) -> list
         ends = Ends(items, recorded)
         problems += [
             Problem(links.name, link.line, column, reason)
-            for link in links.rows
+            for link in _doubtful(links, ends)
             for column, reason in _complaints(link, ends, items.name)
         ]
     return problems
@@ -56,6 +56,18 @@ def circle_in(links: LinkTable) -> list[str]:
     children, so a circle would have to be closed by links of this table alone.
     """
     return find_circle([(link.parent, link.child) for link in links.rows])
+
+
+def _doubtful(links: LinkTable, ends: Ends) -> Iterator[LinkLine]:
+    """Yield the links with which something may be wrong; with most, nothing is."""
+    find = ends.find
+    for link in links.rows:
+        parent, child = find(link.parent), find(link.child)
+        if parent is not None and child is not None and not link.quantity and child.takes_parents:
+            made, before = child.made_at, parent.made_at
+            if made is None or before is None or made >= before:
+                continue
+        yield link
 
 
 def _complaints(link: LinkLine, ends: Ends, items_name: str) -> Iterator[Complaint]:

@@ -34,8 +34,10 @@ def chunks(items: ItemTable, links: LinkTable, size: int = CHUNK) -> Iterator[Ch
         yield some, []
     waiting: list[LinkRow] = []
     groups = grouped_links(links.rows)
-    order = parents_first([(row[0], row[1]) for group in groups for row in group])
-    groups.sort(key=lambda group: order.get(group[0][1], 0))
+    pairs = [(row[0], row[1]) for group in groups for row in group]
+    if not {parent for parent, _ in pairs}.isdisjoint(child for _, child in pairs):
+        order = parents_first(pairs)
+        groups.sort(key=lambda group: order.get(group[0][1], 0))
     for group in groups:
         if waiting and len(waiting) + len(group) > size:
             yield [], waiting

@@ -29,6 +29,8 @@ def find_circle(links: Sequence[tuple[str, str]]) -> list[str]:
         >>> find_circle([("B", "C"), ("A", "B"), ("C", "A")])
         ['A', 'B', 'C', 'A']
     """
+    if {parent for parent, _ in links}.isdisjoint(child for _, child in links):
+        return []
     children: dict[str, list[str]] = {}
     open_parents: dict[str, int] = {}
     for parent, child in links:

@@ -17,13 +17,16 @@ from lotkin.core.plain_tables.problems import shown
 from lotkin.core.plain_tables.rows import Layout, Rows
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from lotkin.core.kinds import Mixing
     from lotkin.core.plain_tables.item_table import ItemTable
     from lotkin.core.plain_tables.problems import Problem
 
 __all__ = ["LINK_COLUMNS", "LinkLine", "LinkTable", "read_links"]
+
+MANY = 4096
+"""Different rows of cells that are kept in mind."""
 
 NEEDED = ("parent", "child", "quantity")
 OPTIONAL = ("group", "mixing", "per")
@@ -64,8 +67,10 @@ def read_links(
     table = LinkTable(name)
     reader = CellReader(name, problems)
     read = reader.read
-    repeats = _Repeats(reader)
+    repeats, keep = _Repeats(reader), table.rows.append
     known = items.rows
+    # the cells behind the codes are mostly those of many other lines
+    understood: dict[tuple[str, ...], tuple[int | None, str, Mixing, int]] = {}
     for line, cells in Rows(name, lines, Layout(NEEDED, OPTIONAL), problems):
         reader.line = line
         before = len(problems)
@@ -80,19 +85,36 @@ def read_links(
             child = row[0]
         else:
             child = read("child", parse_code, cells[1])
-        quantity = read("quantity", parse_quantity, cells[2])
-        group = read("group", parse_group, cells[3])
-        mixing = read("mixing", parse_mixing, cells[4])
-        per = read("per", parse_per, cells[5])
+        others = tuple(cells[2:])
+        said = understood.get(others)
+        if said is None:
+            said = _read_others(reader, cells)
+            if said is not None and len(understood) < MANY:
+                understood[others] = said
         if parent and parent == child:
             reader.note("child", f"{child} is its own parent")
         if len(problems) > before:
             continue
-        assert parent and child and group is not None and mixing and per  # noqa: PT018
-        link = LinkLine(line, parent, child, quantity, group, mixing, per)
+        assert parent and child and said  # noqa: PT018
+        link = LinkLine(line, parent, child, *said)
         if repeats.are_none(link):
-            table.rows.append(link)
+            keep(link)
     return table
+
+
+def _read_others(
+    reader: CellReader, cells: Sequence[str]
+) -> tuple[int | None, str, Mixing, int] | None:
+    """Read quantity, group, mixing and per; None, with the problems noted, if one is bad."""
+    before = len(reader.problems)
+    quantity = reader.read("quantity", parse_quantity, cells[2])
+    group = reader.read("group", parse_group, cells[3])
+    mixing = reader.read("mixing", parse_mixing, cells[4])
+    per = reader.read("per", parse_per, cells[5])
+    if len(reader.problems) > before:
+        return None
+    assert group is not None and mixing and per  # noqa: PT018
+    return quantity, group, mixing, per
 
 
 class _Repeats:

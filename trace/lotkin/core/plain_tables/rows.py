@@ -15,6 +15,10 @@ __all__ = ["LONGEST_LINE", "Layout", "Rows"]
 LONGEST_LINE = 65_536
 """Bytes that a line may have; whoever reads the file may cut lines that are longer."""
 
+SHORT = 500
+ODD = b'" \t\r\v\f\x1c\x1d\x1e\x1f'
+"""Bytes that make a line one to be looked at closely: quotes, and what `str.strip` takes away."""
+
 UTF8_MARK = b"\xef\xbb\xbf"
 UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 SAVE_AS = "save it as CSV in UTF-8"
@@ -69,10 +73,7 @@ class Rows:
         delimiter, places, width = header
         in_order = places == tuple(range(width))
         for number, raw in self._lines:
-            text = self._text(number, raw)
-            if not text:
-                continue
-            cells = self._split(number, text, delimiter)
+            cells = self._cells(number, raw, delimiter)
             if not any(cells):
                 continue
             while len(cells) > width and not cells[-1]:
@@ -86,6 +87,15 @@ class Rows:
 
     def _note(self, line: int, column: str, reason: str) -> None:
         self._problems.append(Problem(self.table, line, column, reason))
+
+    def _cells(self, number: int, raw: bytes, delimiter: str) -> list[str]:
+        """Divide a line into cells; [] for none, with the problem noted if it has any."""
+        line = raw.rstrip(b"\r\n")
+        if len(raw) < SHORT and raw.isascii() and len(line.translate(None, ODD)) == len(line):
+            # most lines are such: no blank, no quote, nothing to be cut off but the end
+            return line.decode("ascii").split(delimiter)
+        text = self._text(number, raw)
+        return self._split(number, text, delimiter) if text else []
 
     def _text(self, number: int, raw: bytes) -> str | None:
         """Decode a line; None, with the problem noted, if it is no text."""
