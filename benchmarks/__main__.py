@@ -102,9 +102,11 @@ def main() -> None:
     page += (
         "sqlite3 by hand writes the very same rows into the very same tables, with nothing to "
         "check, derive, spell or hash; times are medians of an event and of a batch.\n\n"
-        "`lotkin import` of two tables, the whole command: loading, reading, checking every row, "
-        "recording in one transaction, and the copy of the graph.\n\n"
-    ) + table(("items", "links", "seconds", "links/s", "memory, MB"), imported)
+        "`lotkin import` of two tables, ten links a unit: reading, checking each row, journalling, "
+        "recording, all in one transaction; then the copy of the graph.\n\n"
+    ) + table(
+        ("items", "links", "import, s", "links/s", "copy of the graph, s", "memory, MB"), imported
+    )
     page += (
         f"\nEvents that hold {words} took {seconds:.1f} s ({links / seconds:,.0f} links/s), "
         f"checked, journalled and in one transaction; the file then holds "

@@ -21,6 +21,9 @@ __all__ = ["Failure", "report"]
 WRONG_USAGE = 2
 UNUSABLE = 5
 
+PROBLEMS_SHOWN = 50
+"""More than anybody corrects before trying again."""
+
 
 @dataclass(frozen=True, slots=True)
 class Failure:
@@ -98,8 +101,11 @@ def report(failure: Failure, *, as_json: bool) -> None:
     screen = Screen.of(sys.stderr)
     label = typer.style("error:", bold=True) if screen.has_colour else "error:"
     write(f"{label} {clean(failure.message)}", sys.stderr)
-    for problem in failure.problems:
+    for problem in failure.problems[:PROBLEMS_SHOWN]:
         write(f"  {clean(problem)}", sys.stderr)
+    if len(failure.problems) > PROBLEMS_SHOWN:
+        more = len(failure.problems) - PROBLEMS_SHOWN
+        write(f"  … and {more:,} more; --json lists all", sys.stderr)
     if failure.hint:
         write(f"hint: {clean(failure.hint)}", sys.stderr)
 

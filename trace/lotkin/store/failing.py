@@ -6,8 +6,6 @@ import sqlite3
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import StoreLocked, StoreUnreadable
-
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -42,6 +40,8 @@ def _is_of_psycopg(error: Exception) -> bool:
 
 
 def _ours(where: str, text: str) -> Unavailable:
+    from lotkin.core.errors import StoreLocked, StoreUnreadable  # noqa: PLC0415 - only where one is raised
+
     if "locked" in text or "busy" in text or "lock timeout" in text:
         return StoreLocked(where)
     return StoreUnreadable(where, text)

@@ -161,7 +161,7 @@ class Reader(SqlView):
         starts = [self.number(code) for code in codes]
         goes_on = None if first is None else [self.number(code) for code in first]
         graphs = self._graphs if as_of is None else None
-        bounds = Bounds(as_of, goes_on, None if graphs is None else graphs.few())
+        bounds = Bounds(as_of, goes_on, None if graphs is None else graphs.few(direction))
         try:
             self._reached = reach_from(self.database, starts, direction, bounds)
         except TooManyError:

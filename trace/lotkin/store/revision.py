@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import StoreOutdated, StoreUnreadable
 from lotkin.store.quick import Ask
 
 if TYPE_CHECKING:
@@ -30,9 +29,13 @@ def check_tables(source: Source) -> None:
         with source.reading() as database:
             where = database.where
             found = str(REVISION.first(database) or "")
-    except StoreUnreadable as error:
-        if "no such table" in error.message or "does not exist" in error.message:
+    except Exception as error:
+        if "no such table" in str(error) or "does not exist" in str(error):
+            from lotkin.core.errors import StoreUnreadable  # noqa: PLC0415 - only where one is raised
+
             raise StoreUnreadable(where, "it holds no lotkin tables") from error
         raise
     if found != HEAD:
+        from lotkin.core.errors import StoreOutdated  # noqa: PLC0415 - only where one is raised
+
         raise StoreOutdated(where, found, HEAD)

@@ -8,7 +8,6 @@ from contextlib import contextmanager
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
 
-from lotkin.core.errors import Unavailable
 from lotkin.store.database import Database, of_connection
 from lotkin.store.failing import translated
 
@@ -85,6 +84,8 @@ class SqliteFile:
             Unavailable: The URL is of a kind that lotkin cannot use.
         """
         if "://" in url and not url.startswith("sqlite:///"):
+            from lotkin.core.errors import Unavailable  # noqa: PLC0415 - only where one is raised
+
             raise Unavailable(f"{url} is no SQLite file", record=url, hint="name a file")
         self._path, self._url = path, url
         self._idle: deque[sqlite3.Connection] = deque()

@@ -6,7 +6,6 @@ import weakref
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import UnknownCode
 from lotkin.store.numbering import NUMBERING
 from lotkin.store.quick import Ask
 
@@ -81,6 +80,8 @@ class Store:
         with self.source.reading() as database:
             number = NUMBER_OF.first(database, code=code)
             if number is None:
+                from lotkin.core.errors import UnknownCode  # noqa: PLC0415 - only where one is raised
+
                 raise UnknownCode(code)
             return self.graphs.reached_below(database, [number]) if self.graphs else None
 

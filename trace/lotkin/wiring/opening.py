@@ -6,7 +6,6 @@ import time
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import NoStore, StoreExists, StoreUnreadable
 from lotkin.store.graph.graphs import Graphs
 from lotkin.store.revision import check_tables
 from lotkin.store.source import BehindEngine, Source, SqliteFile
@@ -16,6 +15,8 @@ from lotkin.store.urls import MEMORY, sqlite_path
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
+
+    from lotkin.core.errors import Unavailable
 
 __all__ = ["create_store", "now_us", "open_store", "upgrade_store"]
 
@@ -76,20 +77,31 @@ def _graphs(path: Path | None) -> Graphs | None:
 
 
 def _check_file(path: Path, url: str) -> None:
-    if path.is_dir():
-        raise StoreUnreadable(url, "it is a folder")
-    try:
-        if not path.exists():
-            raise NoStore(str(path))
-    except OSError as error:
-        raise StoreUnreadable(url[:200], error.strerror or "no such file") from error
+    """Check that there is a SQLite file.
+
+    Raises:
+        NoStore: There is nothing.
+        StoreUnreadable: It is something else.
+    """
     try:
         with path.open("rb") as file:
             start = file.read(len(SQLITE_MARK))
     except OSError as error:
-        raise StoreUnreadable(url, error.strerror or "it cannot be read") from error
+        raise _no_file(path, url, error) from error
     if start != SQLITE_MARK:
+        from lotkin.core.errors import StoreUnreadable  # noqa: PLC0415 - only where one is raised
+
         raise StoreUnreadable(url, "it is an empty file" if not start else "it is no SQLite file")
+
+
+def _no_file(path: Path, url: str, error: OSError) -> Unavailable:
+    from lotkin.core.errors import NoStore, StoreUnreadable  # noqa: PLC0415 - only where one is raised
+
+    if isinstance(error, (FileNotFoundError, NotADirectoryError)):
+        return NoStore(str(path))
+    if isinstance(error, IsADirectoryError):
+        return StoreUnreadable(url, "it is a folder")
+    return StoreUnreadable(url[:200], error.strerror or "it cannot be read")
 
 
 def create_store(url: str) -> Store:
@@ -99,6 +111,8 @@ def create_store(url: str) -> Store:
         StoreExists: Something is there already.
         StoreUnreadable: It cannot be made there.
     """
+    from lotkin.core.errors import StoreExists, StoreUnreadable  # noqa: PLC0415 - only where one is raised
+
     path = sqlite_path(url)
     if path is not None:
         try:

@@ -32,12 +32,16 @@ def chunks(items: ItemTable, links: LinkTable, size: int = CHUNK) -> Iterator[Ch
     rows = iter(items.rows.values())
     while some := list(islice(rows, size)):
         yield some, []
+    groups: Iterable[list[LinkRow]]
+    if any(link.group for link in links.rows):
+        groups = grouped_links(links.rows)
+    else:
+        groups = _each_alone(links.rows)
+    parents = {link.parent for link in links.rows}
+    if not parents.isdisjoint(link.child for link in links.rows):
+        order = parents_first([(link.parent, link.child) for link in links.rows])
+        groups = sorted(groups, key=lambda group: order.get(group[0][1], 0))
     waiting: list[LinkRow] = []
-    groups = grouped_links(links.rows)
-    pairs = [(row[0], row[1]) for group in groups for row in group]
-    if not {parent for parent, _ in pairs}.isdisjoint(child for _, child in pairs):
-        order = parents_first(pairs)
-        groups.sort(key=lambda group: order.get(group[0][1], 0))
     for group in groups:
         if waiting and len(waiting) + len(group) > size:
             yield [], waiting
@@ -45,6 +49,14 @@ def chunks(items: ItemTable, links: LinkTable, size: int = CHUNK) -> Iterator[Ch
         waiting += group
     if waiting:
         yield [], waiting
+
+
+def _each_alone(links: Iterable[LinkLine]) -> Iterator[list[LinkRow]]:
+    """Yield links of which none has a group's name, each as a group, as `grouped_links` does."""
+    numbers: dict[str, int] = {}
+    for _, parent, child, quantity, _, mixing, per in links:
+        number = numbers[child] = numbers.get(child, 0) + 1
+        yield [(parent, child, quantity, number, mixing, per)]
 
 
 def grouped_links(links: Iterable[LinkLine]) -> list[list[LinkRow]]:

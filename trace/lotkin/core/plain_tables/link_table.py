@@ -19,11 +19,15 @@ from lotkin.core.plain_tables.rows import Layout, Rows
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from lotkin.core.events.tables import ItemRow
     from lotkin.core.kinds import Mixing
     from lotkin.core.plain_tables.item_table import ItemTable
     from lotkin.core.plain_tables.problems import Problem
 
 __all__ = ["LINK_COLUMNS", "LinkLine", "LinkTable", "read_links"]
+
+Others = tuple["int | None", str, "Mixing", int]
+"""Quantity, group, mixing and per."""
 
 MANY = 4096
 """Different rows of cells that are kept in mind."""
@@ -66,69 +70,83 @@ def read_links(
     """
     table = LinkTable(name)
     reader = CellReader(name, problems)
-    read = reader.read
-    repeats, keep = _Repeats(reader), table.rows.append
+    repeats, keep = _Repeats(reader, table.rows), table.rows.append
     known = items.rows
     # the cells behind the codes are mostly those of many other lines
-    understood: dict[tuple[str, ...], tuple[int | None, str, Mixing, int]] = {}
+    understood: dict[tuple[str, ...], Others] = {}
     for line, cells in Rows(name, lines, Layout(NEEDED, OPTIONAL), problems):
-        reader.line = line
-        before = len(problems)
-        parent: str | None = cells[0]
-        child: str | None = cells[1]
+        above, below, *_ = cells
         # Codes are shared with the items, which saves most of the memory that links take.
-        if (row := known.get(cells[0])) is not None:
-            parent = row[0]
+        parent_row, child_row = known.get(above), known.get(below)
+        said = understood.get(tuple(cells[2:]))
+        if parent_row is None or child_row is None or said is None or above == below:
+            reader.line = line
+            read = _read_closely(reader, cells, parent_row, child_row)
+            if read is None:
+                continue
+            parent, child, said = read
+            if len(understood) < MANY:
+                understood[tuple(cells[2:])] = said
         else:
-            parent = read("parent", parse_code, cells[0])
-        if (row := known.get(cells[1])) is not None:
-            child = row[0]
-        else:
-            child = read("child", parse_code, cells[1])
-        others = tuple(cells[2:])
-        said = understood.get(others)
-        if said is None:
-            said = _read_others(reader, cells)
-            if said is not None and len(understood) < MANY:
-                understood[others] = said
-        if parent and parent == child:
-            reader.note("child", f"{child} is its own parent")
-        if len(problems) > before:
-            continue
-        assert parent and child and said  # noqa: PT018
+            parent, child = parent_row[0], child_row[0]
         link = LinkLine(line, parent, child, *said)
         if repeats.are_none(link):
             keep(link)
     return table
 
 
-def _read_others(
-    reader: CellReader, cells: Sequence[str]
-) -> tuple[int | None, str, Mixing, int] | None:
-    """Read quantity, group, mixing and per; None, with the problems noted, if one is bad."""
+def _read_closely(
+    reader: CellReader,
+    cells: Sequence[str],
+    parent_row: ItemRow | None,
+    child_row: ItemRow | None,
+) -> tuple[str, str, Others] | None:
+    """Read a row of cells one by one; None, with the problems noted, if one is bad."""
     before = len(reader.problems)
-    quantity = reader.read("quantity", parse_quantity, cells[2])
-    group = reader.read("group", parse_group, cells[3])
-    mixing = reader.read("mixing", parse_mixing, cells[4])
-    per = reader.read("per", parse_per, cells[5])
+    read = reader.read
+    parent = read("parent", parse_code, cells[0]) if parent_row is None else parent_row[0]
+    child = read("child", parse_code, cells[1]) if child_row is None else child_row[0]
+    quantity = read("quantity", parse_quantity, cells[2])
+    group = read("group", parse_group, cells[3])
+    mixing = read("mixing", parse_mixing, cells[4])
+    per = read("per", parse_per, cells[5])
+    if parent and parent == child:
+        reader.note("child", f"{child} is its own parent")
     if len(reader.problems) > before:
         return None
-    assert group is not None and mixing and per  # noqa: PT018
-    return quantity, group, mixing, per
+    assert parent and child and group is not None and mixing and per  # noqa: PT018
+    return parent, child, (quantity, group, mixing, per)
 
 
 class _Repeats:
     """Finds links that stand there twice, and groups that are said to be mixed in two ways."""
 
-    def __init__(self, reader: CellReader) -> None:
-        self._reader = reader
-        self._lines: dict[tuple[str, str, str], int] = {}
+    def __init__(self, reader: CellReader, rows: Sequence[LinkLine]) -> None:
+        """Take the rows that were good so far, which grow from outside."""
+        self._reader, self._rows = reader, rows
+        self._marks: set[int] = set()
+        self._lines: dict[tuple[str, str, str], int] | None = None
         self._groups: dict[tuple[str, str], LinkLine] = {}
+
+    def _first_line(self, link: LinkLine) -> int:
+        """Give the line on which a link stands first.
+
+        Until one may stand there twice, only a number is kept of each: that of its hash.
+        """
+        named = (link.parent, link.child, link.group)
+        if self._lines is None:
+            mark = hash(named)
+            if mark not in self._marks:
+                self._marks.add(mark)
+                return link.line
+            self._lines = {(row.parent, row.child, row.group): row.line for row in self._rows}
+        return self._lines.setdefault(named, link.line)
 
     def are_none(self, link: LinkLine) -> bool:
         """Tell whether a link fits those before it; note what does not."""
-        first = self._lines.setdefault((link.parent, link.child, link.group), link.line)
+        first = self._first_line(link)
         if first != link.line:
+            self._reader.line = link.line
             named = f" in group {shown(link.group)}" if link.group else ""
             advice = "" if link.group else "; name a group in each if both are meant"
             self._reader.note(
@@ -140,6 +158,7 @@ class _Repeats:
             return True
         other = self._groups.setdefault((link.child, link.group), link)
         if other.mixing is not link.mixing:
+            self._reader.line = link.line
             self._reader.note(
                 "mixing",
                 f"{link.mixing}, but group {shown(link.group)} of {link.child} "

@@ -38,7 +38,8 @@ def lay_out(at: Array, far: Array) -> dict[str, Array]:
     Returns:
         `place`: item -> place; `order`: place -> item; `behind`: place -> where its stretch ends;
         `across`: places that links which were not chosen lead to, by the place that they lead
-        from (`across_at` says from where). All are of 32 bits.
+        from (`across_at` says from where); `lowest` and `highest`: place -> the outermost places
+        that such links lead to from its stretch. All are of 32 bits.
 
     Complexity: O(n + m), and sorting.
     """
@@ -55,6 +56,12 @@ def lay_out(at: Array, far: Array) -> dict[str, Array]:
     order = np.empty(size, np.int32)
     order[begin] = np.arange(size, dtype=np.int32)
     source, goal = begin[near[~chosen]], begin[far[~chosen]]
+    lowest, highest = begin.copy(), begin.copy()
+    np.minimum.at(lowest, near[~chosen], goal)
+    np.maximum.at(highest, near[~chosen], goal)
+    for level in reversed(levels[1:]):
+        np.minimum.at(lowest, above[level], lowest[level])
+        np.maximum.at(highest, above[level], highest[level])
     by_source = np.lexsort((goal, source))
     across_at = np.zeros(size + 1, np.int32)
     np.cumsum(np.bincount(source, minlength=size), out=across_at[1:])
@@ -62,6 +69,8 @@ def lay_out(at: Array, far: Array) -> dict[str, Array]:
         "place": begin.astype(np.int32),
         "order": order,
         "behind": behind[order].astype(np.int32),
+        "lowest": lowest[order].astype(np.int32),
+        "highest": highest[order].astype(np.int32),
         "across_at": across_at,
         "across": goal[by_source].astype(np.int32),
     }

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from threading import Lock
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.errors import StoreUnreadable
 from lotkin.core.paused_collector import paused_collector
 from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
 from lotkin.store.graph.newer import Newer, newer_than
@@ -51,11 +50,13 @@ class Graphs:
         self._graph: Graph | None = None
         self._stamp: tuple[int, int] | None = None
 
-    def few(self) -> int | None:
+    def few(self, direction: Direction) -> int | None:
         """Give how many links are better fetched from the tables; None if there is no copy."""
         if not self._path.exists():
             return None
-        return FEW_WARM if "scipy.sparse.csgraph" in sys.modules else FEW_COLD
+        # stretches are found without scipy, but they only lead down
+        needed = "numpy" if direction == "down" else "scipy.sparse.csgraph"
+        return FEW_WARM if needed in sys.modules else FEW_COLD
 
     def reach(
         self,
@@ -176,6 +177,8 @@ class Graphs:
         try:
             write_arrays(self._path, about, arrays)
         except OSError as error:
+            from lotkin.core.errors import StoreUnreadable  # noqa: PLC0415 - only where one is raised
+
             raise StoreUnreadable(str(self._path), error.strerror or str(error)) from error
         return seq
 

@@ -61,6 +61,7 @@ class _Covered:
 
     def __init__(self, file: ArrayFile) -> None:
         self._behind = file.array("behind")
+        self._lowest, self._highest = file.array("lowest"), file.array("highest")
         self._across_at, self._across = file.array("across_at"), file.array("across")
         self._only: tuple[int, int] = (0, 0)
         self._flags: bytearray | None = None
@@ -79,13 +80,10 @@ class _Covered:
                 continue
             end = self._behind.at(begin)
             self._mark(begin, end)
+            if begin <= self._lowest.at(begin) and self._highest.at(begin) < end:
+                continue  # no link leads out of the stretch
             first, last = self._across_at.at(begin), self._across_at.at(end)
-            if first < last:
-                waiting += self._outside(self._across[first:last], begin, end)
-
-    def _outside(self, goals: Sequence[int], begin: int, end: int) -> set[int]:
-        """Give those of some places that lie outside a stretch."""
-        return {goal for goal in goals if goal < begin or goal >= end}
+            waiting += {goal for goal in self._across[first:last] if goal < begin or goal >= end}
 
     def _mark(self, begin: int, end: int) -> None:
         if self._flags is None and self._only == (0, 0):
