@@ -14,6 +14,7 @@ from sqlmodel import SQLModel
 
 import lotkin.store
 from lotkin.store.engine import open_engine
+from lotkin.store.records import COLUMNS
 from lotkin.store.revision import HEAD, check_tables
 from lotkin.wiring import create_store, upgrade_store
 from tests.small_works import Works, dump
@@ -88,3 +89,14 @@ def test_bringing_a_store_up_to_date_that_is_so_changes_nothing(tmp_path: Path) 
     check_tables(again.source)
 
     assert dump(again) == before
+
+
+def test_the_columns_that_are_written_are_those_of_the_classes() -> None:
+    tables = SQLModel.metadata.tables
+
+    for name, written in COLUMNS.items():
+        # running numbers are given by the database
+        assert set(written) == {c.name for c in tables[name].columns} - {"number"}, name
+        if f"{name}_past" in tables:
+            past = {c.name for c in tables[f"{name}_past"].columns} - {"number", "until"}
+            assert set(written) == past, name
