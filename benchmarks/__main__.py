@@ -55,7 +55,7 @@ def at_scale(found: dict[str, Any], units: int) -> str:
             found["ids"],
         )
         + "\nThe huge question in a process of its own, all still to be loaded.\n\n"
-        + table(("way", times, "whole process"), found["cold"])
+        + table(("way", times, "whole process", "memory, MB"), found["cold"])
         + "\nUnion, intersection and difference of all that two powders affect.\n\n"
         + table(("way", times), found["sets"])
         + "\nHow surely, and how much.\n\n"

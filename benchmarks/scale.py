@@ -39,7 +39,9 @@ COLD = """
 import sys, time
 began = time.perf_counter()
 {how}
-print(time.perf_counter() - began, found)
+seconds = time.perf_counter() - began
+import resource
+print(seconds, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024)
 """
 
 OURS = """
@@ -137,7 +139,7 @@ def cold_rows(path: Path, code: str) -> list[tuple[str, ...]]:
     medians = []
     for name, how, times in (("lotkin, with the copy", OURS, 5), ("networkx", NETWORKX, 2)):
         script = COLD.format(how=how.format(path=str(path), code=code))
-        asked, whole = [], []
+        asked, whole, memory = [], [], []
         for _ in range(times):
             began = time.perf_counter()
             out = subprocess.run(
@@ -145,10 +147,11 @@ def cold_rows(path: Path, code: str) -> list[tuple[str, ...]]:
             ).stdout
             whole.append(time.perf_counter() - began)
             asked.append(float(out.split()[0]))
+            memory.append(float(out.split()[1]))
         timing, process = Timing(tuple(asked)), Timing(tuple(whole))
         medians.append(timing.median)
-        rows.append((name, _ms(timing), _ms(process)))
-    rows.append(("times as fast", f"{medians[1] / medians[0]:.0f}", ""))
+        rows.append((name, _ms(timing), _ms(process), f"{max(memory):,.0f}"))
+    rows.append(("times as fast", f"{medians[1] / medians[0]:.0f}", "", ""))
     return rows
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.scan import DigitalLink, Element, Unreadable, digital_link, read_scan
+from lotkin.core.scan import DigitalLink, Element, OwnCode, Unreadable, digital_link, read_scan
 from lotkin.core.scan.digital_link import read_digital_link
 from tests.core.scan.made_labels import ELEMENTS
 
@@ -23,6 +23,20 @@ def test_reading_what_was_written_gives_the_same_elements(
     assert set(scan.elements) == set(elements)
     assert len(scan.elements) == len(elements)
     assert scan.stem == stem.rstrip("/")
+
+
+def test_a_lot_that_is_called_i_does_not_make_it_an_address_of_ours() -> None:
+    scan = read_scan("https://id.gs1.org/01/09520000000004/10/I/21/0")
+
+    assert isinstance(scan, DigitalLink)
+    assert set(scan.elements) == {
+        Element("01", "09520000000004"),
+        Element("10", "I"),
+        Element("21", "0"),
+    }
+    own = read_scan("HTTPS://TRACE.EXAMPLE/SHOP/I/01/09520000000004")
+    assert isinstance(own, OwnCode)
+    assert own.code == "01/09520000000004"
 
 
 @pytest.mark.parametrize(

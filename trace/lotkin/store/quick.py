@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from lotkin.store.database import Database
 
-__all__ = ["Ask", "Change", "Lookup", "Put", "TextLookup", "columns", "living"]
+__all__ = ["Ask", "Change", "Lookup", "Put", "TextLookup", "beginning", "columns", "living"]
 
 CHUNK = 20_000
 """Numbers named in one statement at most."""
@@ -30,6 +30,13 @@ def columns(names: Sequence[str], table: str = "") -> str:
     """List columns for a statement; `by` and `at` are words of SQL, so all are quoted."""
     before = f"{table}." if table else ""
     return ", ".join(f'{before}"{name}"' for name in names)
+
+
+def beginning(text: str) -> str:
+    """Write a pattern of all texts that begin so, for LIKE with `/` as its escape."""
+    for special in "/%_":
+        text = text.replace(special, f"/{special}")
+    return f"{text}%"
 
 
 def living(table: str, names: Sequence[str], as_of: int | None) -> str:

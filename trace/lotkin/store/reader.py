@@ -9,7 +9,7 @@ from lotkin.core.chain import ChainRow
 from lotkin.core.items import Item, Link, Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.window import amended_at
-from lotkin.store.quick import Ask, columns, living
+from lotkin.store.quick import Ask, beginning, columns, living
 from lotkin.store.records import (
     FACT_COLUMNS,
     ITEM_COLUMNS,
@@ -19,7 +19,7 @@ from lotkin.store.records import (
     item_of,
     link_of,
 )
-from lotkin.store.sql_view import ITEMS, JOURNAL, SqlView, beginning
+from lotkin.store.sql_view import ITEMS, JOURNAL, SqlView
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence

@@ -10,7 +10,7 @@ from lotkin.core.canonical import GENESIS
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.place_kinds import place_kinds
 from lotkin.core.places import Spot
-from lotkin.store.quick import Ask, TextLookup, columns
+from lotkin.store.quick import Ask, TextLookup, beginning, columns
 from lotkin.store.records import (
     FACT_COLUMNS,
     ITEM_COLUMNS,
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from lotkin.core.view import Entry
     from lotkin.store.database import Database
 
-__all__ = ["ITEMS", "JOURNAL", "SqlView", "beginning"]
+__all__ = ["ITEMS", "JOURNAL", "SqlView"]
 
 ITEMS = f"SELECT {columns(('id', *ITEM_COLUMNS))} FROM item"
 JOURNAL = f"SELECT {columns(JOURNAL_COLUMNS)} FROM journal"
@@ -386,13 +386,6 @@ class SqlView:
         """Give the highest number that an item ever had."""
         living, past = HIGHEST.first(self.database), HIGHEST_PAST.first(self.database)
         return int(max(living or 0, past or 0))
-
-
-def beginning(text: str) -> str:
-    """Write a pattern of all texts that begin so, for LIKE with `/` as its escape."""
-    for special in "/%_":
-        text = text.replace(special, f"/{special}")
-    return f"{text}%"
 
 
 def _newest(fact: Fact) -> tuple[int, int]:

@@ -138,13 +138,21 @@ def _message(raw: str, text: str) -> Scan:
 
 def _web_address(raw: str, text: str) -> Scan:
     own = own_address(text)
-    if own is not None and own.is_exact:
+    if own is not None and own.is_exact and not _is_within_link(text, own.base_url):
         return OwnCode(raw, own.code, own.base_url)
     if holds_key(text):
         return _attempt(raw, LINK, lambda: _link(raw, text))
     if own is not None:
         return OwnCode(raw, own.code, own.base_url)
     return BareText(raw, text, ("it is a web address, but neither ours nor a GS1 Digital Link",))
+
+
+def _is_within_link(text: str, base: str) -> bool:
+    """Tell whether the `/I/` of an address is a value in a Digital Link, a lot called I, say."""
+    try:
+        return len(read_digital_link(text).stem) < len(base)
+    except NotReadableError:
+        return False
 
 
 def _link(raw: str, text: str) -> DigitalLink:
