@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.items import Movement
     from lotkin.core.plan import ShopPlan
+    from lotkin.shown.places import Places
     from lotkin.uses.import_ports import Listing
     from lotkin.uses.ports import CanRead, CanRebuild, CanRecord, Reading
 
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
             """Make the copy of the graph anew."""
 
 
-__all__ = ["open_db", "plan_in_force"]
+__all__ = ["open_db", "places_in", "plan_in_force"]
 
 
 def open_db(db: str | None) -> Opened:
@@ -45,8 +46,16 @@ def open_db(db: str | None) -> Opened:
     return open_store(db_url(db))
 
 
+def places_in(store: CanRead) -> Places:
+    """Give the names of places, and the time zone, of the plan in force."""
+    from lotkin.shown.places import Places
+    from lotkin.uses.places_in_force import places_in_force
+
+    return Places(places_in_force(store))
+
+
 def plan_in_force(store: CanRead) -> ShopPlan | None:
-    """Give the plan, for the names of places and the time zone."""
+    """Give the plan."""
     from lotkin.uses.load_plan import current_plan
 
     return current_plan(store)[1]

@@ -44,12 +44,16 @@ def test_who_asks_while_others_record_sees_one_state(tmp_path: Path) -> None:
             left = next(q for spot, q in view.stock(SHARED).items() if spot.place == "SHELF")
             return made, left // 1_000_000, len(list(view.entries()))
 
+    seen = [ask(0)]
     with ThreadPoolExecutor(THREADS) as pool:
         writers = [pool.submit(work, name) for name in "AB"]
-        seen = list(pool.map(ask, range(60)))
+        while not all(writer.done() for writer in writers):
+            seen += pool.map(ask, range(4))
         for writer in writers:
             writer.result()
+    seen.append(ask(0))
 
     assert all(made + left == 1000 for made, left, _ in seen)
-    assert len({entries for _, _, entries in seen}) > 1, "nothing was recorded meanwhile"
+    counts = [entries for _, _, entries in seen]
+    assert (counts[0], counts[-1]) == (1, 121)
     assert len(list(where_used(works.store, SHARED).items)) == 40

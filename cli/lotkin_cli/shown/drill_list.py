@@ -6,10 +6,9 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from lotkin.shown.drill_data import DRILL_COLUMNS, accounted, drill_rows, drills_document
-from lotkin.shown.places import Places
 from lotkin.shown.words import counted, moment, percent
 from lotkin.uses.drill import drills
-from lotkin_cli.opening import plan_in_force
+from lotkin_cli.opening import places_in
 from lotkin_cli.options import Form
 from lotkin_cli.shown.table import Column, print_table
 from lotkin_cli.streams import write
@@ -51,7 +50,7 @@ def write_drills(store: CanRead, form: Form) -> None:
 
         write_rows(DRILL_COLUMNS, drill_rows(found))
     else:
-        _print(found, Places(plan_in_force(store)).zone)
+        _print(found, places_in(store).zone)
 
 
 def _print(found: Sequence[tuple[Entry, Drill]], zone: tzinfo | None) -> None:

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from lotkin_cli.narrowing import check_moment
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, Csv, Db, Form, Json, form_of
 from lotkin_cli.verbs.adding import ASK, add_verb
 
@@ -111,10 +111,9 @@ def audit_command(
 
         write_rows(GAP_COLUMNS, map(gap_row, found.gaps))
     else:
-        from lotkin.shown.places import Places
         from lotkin_cli.shown.audit_text import print_audit
 
-        print_audit(found, Places(plan_in_force(store)).zone, everything=everything)
+        print_audit(found, places_in(store).zone, everything=everything)
     if found.gaps:
         raise typer.Exit(BAD_FINDING)
 

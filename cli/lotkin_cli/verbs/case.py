@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.places import Places
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, By, Db, Json
 from lotkin_cli.shown.json_document import write_document
 from lotkin_cli.streams import write
@@ -55,7 +54,7 @@ def show_command(
     if json:
         write_document(case_document(shown))
     else:
-        print_case(shown, Places(plan_in_force(store)), everything=everything)
+        print_case(shown, places_in(store), everything=everything)
 
 
 def decide_command(

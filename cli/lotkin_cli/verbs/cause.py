@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, Codes, Csv, Db, Form, Json, form_of
 from lotkin_cli.verbs.adding import ASK, add_verb
 
@@ -57,9 +57,7 @@ def common_cause_command(
 
         write_rows(cause_data.CAUSE_COLUMNS, cause_data.cause_rows(found))
     else:
-        from lotkin.shown.places import Places
-
-        zone = Places(plan_in_force(store)).zone
+        zone = places_in(store).zone
         from lotkin_cli.shown import cause_text
 
         cause_text.print_cause(found, zone, everything=everything)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.places import Places
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, Code, Csv, Db, Form, Json, form_of
 from lotkin_cli.verbs.adding import ASK, add_verb
 
@@ -34,7 +33,7 @@ def complaint_command(
 
     store = open_db(db)
     found = complaint(store, code)
-    places = Places(plan_in_force(store))
+    places = places_in(store)
     if form is Form.JSON:
         from lotkin.shown.complaint_data import complaint_document
         from lotkin_cli.shown.json_document import write_document

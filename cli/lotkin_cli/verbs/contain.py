@@ -8,7 +8,7 @@ import typer
 
 from lotkin.shown.places import Places
 from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, AsOf, By, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
@@ -16,7 +16,7 @@ from lotkin_cli.verbs.adding import ASK, add_verb
 if TYPE_CHECKING:
     from lotkin.core.answers import Containment
     from lotkin.uses.where import Question
-    from lotkin_cli.opening import Opened
+    from lotkin_cli.opening import Opened, places_in
 
 __all__ = ["add_to", "render"]
 
@@ -58,7 +58,7 @@ def contain_command(
     elif reason:
         raise typer.BadParameter("--reason goes with --open")
     found = contain(store, codes, question)
-    places = Places(plan_in_force(store))
+    places = places_in(store)
     render(found, question, places, form, everything=everything, case=case)
 
 
@@ -149,7 +149,7 @@ def account_command(
 
         write(described(found.answer.subjects[0]))
         write(f"as of event {found.answer.as_of}")
-        print_accounts(found.accounts, Places(plan_in_force(store)))
+        print_accounts(found.accounts, places_in(store))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import By, Csv, Db, Form, Json, check_code, form_of
 from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.drill import Drilled
-    from lotkin_cli.opening import Opened
+    from lotkin_cli.opening import Opened, places_in
 
 __all__ = ["add_to"]
 
@@ -82,12 +82,11 @@ def drill_command(
 
         write_document(drill_document(done, None if code is not None else seed))
     else:
-        from lotkin.shown.places import Places
         from lotkin_cli.shown.drill_text import print_drill
 
         if code is None:
             write(clean(f"chosen by chance (--seed {seed}): {chosen}"))
-        print_drill(done, Places(plan_in_force(store)))
+        print_drill(done, places_in(store))
     if done.drill.gaps:
         raise typer.Exit(BAD_FINDING)
 

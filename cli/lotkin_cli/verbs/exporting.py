@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lotkin.shown.words import counted
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import Db, Json, check_file
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
     from lotkin.shown.json_document import Data
-    from lotkin_cli.opening import Opened, ReadingAll
+    from lotkin_cli.opening import Opened, ReadingAll, places_in
 
 __all__ = ["add_to"]
 
@@ -154,14 +154,13 @@ def _export_epcis(
 ) -> tuple[Data, list[str]]:
     from datetime import UTC
 
-    from lotkin.shown.places import Places
     from lotkin.uses.export_epcis import Scope, export_epcis
     from lotkin.wiring import now_us
 
     start, end = (_moment(text) for text in span)
     if start is not None and end is not None and end <= start:
         raise typer.BadParameter("--until is not after --since")
-    zone = Places(plan_in_force(store)).zone or UTC
+    zone = places_in(store).zone or UTC
     scope = Scope(tuple(of), case or "", start, end)
     with store.reading() as view:
         done = export_epcis(view, scope, to, zone=zone, now=now_us())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, Code, Db, Json
 from lotkin_cli.verbs.adding import ASK, add_verb
 
@@ -30,10 +30,9 @@ def show_command(code: Code, *, everything: All = False, json: Json = False, db:
 
         write_document(item_document(shown))
     else:
-        from lotkin.shown.places import Places
         from lotkin_cli.shown.item_text import print_item
 
-        print_item(shown, Places(plan_in_force(store)), everything=everything)
+        print_item(shown, places_in(store), everything=everything)
 
 
 def add_to(app: typer.Typer) -> None:

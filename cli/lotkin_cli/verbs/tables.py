@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lotkin.shown.words import counted
-from lotkin_cli.opening import open_db, plan_in_force
+from lotkin_cli.opening import open_db, places_in, plan_in_force
 from lotkin_cli.options import By, Db, Json, check_file
 from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import RECORD, add_verb
@@ -183,7 +183,6 @@ def _import_workbook(
     from lotkin.core.errors import BadFile
     from lotkin.core.instants import from_us
     from lotkin.core.workbook_mapping import read_mapping
-    from lotkin.shown.places import Places
     from lotkin.uses.import_workbook import import_workbook
     from lotkin.wiring import now_us
     from lotkin.wiring.workbooks import read_workbook
@@ -194,7 +193,7 @@ def _import_workbook(
         raise BadFile(str(mapping), "it cannot be read as text in UTF-8") from error
     wanted = read_mapping(text, mapping.name)
     store = open_db(db)
-    zone = Places(plan_in_force(store)).zone or UTC
+    zone = places_in(store).zone or UTC
     sheets = read_workbook(xlsx, zone)
     who = (by, from_us(now_us()), now_us)
     done = import_workbook(store, sheets, wanted, who, dry_run=dry_run)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from lotkin.core.account import Account
     from lotkin.core.exposure import Exposure
     from lotkin.core.items import Item
+    from lotkin.core.planned_places import PlannedPlaces
     from lotkin.core.reach import Reach
 
 __all__ = ["Answer", "Containment", "Here", "Row", "RowMaker", "Rows"]
@@ -63,21 +64,22 @@ class RowMaker:
         exposure: How they are exposed.
         stock: Position -> spot -> millionths.
         holds: Code -> reason, of all held items.
-        place_kinds: Code of a place -> its kind in the plan in force.
+        places: Those of the plan in force, for what they are.
     """
 
     reach: Reach
     exposure: Exposure
     stock: Mapping[int, Mapping[Spot, int]]
     holds: Mapping[str, str]
-    place_kinds: Mapping[str, str]
+    places: PlannedPlaces
     _places: dict[tuple[Spot, int], Here] = field(default_factory=dict)
 
     def place_kind(self, place: str) -> str:
         """Tell what a place is: a kind of the plan, `end`, or "" if it is not known."""
         if Spot(place).is_end:
             return "end"
-        return self.place_kinds.get(place, "")
+        planned = self.places.place(place)
+        return planned.kind if planned is not None else ""
 
     def here(self, i: int) -> tuple[Here, ...]:
         """List where the item at a position is, places before ends."""

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers import Here
     from lotkin.core.plan import ShopPlan
+    from lotkin.core.planned_places import PlannedPlaces
 
 __all__ = ["Places"]
 
@@ -20,7 +21,7 @@ __all__ = ["Places"]
 class Places:
     """Names of places, and the time zone of the works."""
 
-    def __init__(self, plan: ShopPlan | None) -> None:
+    def __init__(self, plan: ShopPlan | PlannedPlaces | None) -> None:
         self._plan = plan
 
     def name(self, code: str) -> str:
@@ -39,7 +40,7 @@ class Places:
         if self._plan is None:
             return None
         try:
-            return ZoneInfo(self._plan.works.timezone)
+            return ZoneInfo(self._plan.timezone or "UTC")
         except (ZoneInfoNotFoundError, ValueError, OSError):
             # a machine without time zones still shows the right moment
             return None

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from lotkin.core.canonical import GENESIS
 from lotkin.core.errors import UnknownCode, UnknownEvent
-from lotkin.core.place_kinds import place_kinds
 from lotkin.core.places import Spot
+from lotkin.core.planned_places import NO_PLACES, planned_places
 from lotkin.store.quick import Ask, TextLookup, beginning, columns
 from lotkin.store.records import (
     FACT_COLUMNS,
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.items import Fact, Item, Link
     from lotkin.core.plan import ShopPlan
+    from lotkin.core.planned_places import PlannedPlaces
     from lotkin.core.view import Entry
     from lotkin.store.database import Database
 
@@ -152,13 +153,15 @@ class SqlView:
         for row in ITEMS_OF.rows(self.database, new):
             self._keep(row)
         wanted = [code for code in new if ("label", code) not in self.fact_lists]
-        found: dict[str, list[Fact]] = {code: [] for code in wanted}
-        for row in LABELS.rows(self.database, wanted):
-            fact = fact_of(row)
-            found[fact.subject].append(fact)
-        for code, facts in found.items():
-            also = self.new_facts.get(("label", code), [])
-            self.fact_lists["label", code] = sorted([*facts, *also], key=_in_time)
+        labels = [fact_of(row) for row in LABELS.rows(self.database, wanted)]
+        for code in wanted:
+            self.fact_lists["label", code] = sorted(
+                self.new_facts.get(("label", code), []), key=_in_time
+            )
+        for fact in labels:
+            self.fact_lists["label", fact.subject].append(fact)
+        for fact in labels:
+            self.fact_lists["label", fact.subject].sort(key=_in_time)
 
     def _keep(self, row: Sequence[Any]) -> Item:
         item = item_of(row)
@@ -348,15 +351,15 @@ class SqlView:
             self._plans[key] = ShopPlan.from_data(data)  # type: ignore[arg-type]
         return self._plans[key]
 
-    def place_kinds(self, plan: int) -> dict[str, str]:
-        """Map the code of every place to its kind in the plan loaded by an event; 0 for none."""
+    def planned_places(self, plan: int) -> PlannedPlaces:
+        """Give the places of the plan loaded by an event; 0 for none."""
         if not plan:
-            return {}
+            return NO_PLACES
         known = self._plans.get((plan, self._hash_of(plan)))
         if known is not None:
-            return {code: place.kind for code, place in known.places().items()}
+            return known.planned_places()
         data = self.entry(plan).data.get("plan")
-        return place_kinds(data) if isinstance(data, dict) else {}
+        return planned_places(data) if isinstance(data, dict) else NO_PLACES
 
     def _hash_of(self, seq: int) -> str:
         """Give the hash of an event: what it says never changes without it."""

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from lotkin.core.effects import Effects
     from lotkin.core.items import Fact, Item, Link
     from lotkin.core.places import Spot
+    from lotkin.core.planned_places import PlannedPlaces
     from lotkin.core.reach import Reach
     from lotkin.core.view import Entry
 
@@ -61,8 +62,8 @@ class Reading(View, Protocol):
     def plan_number(self, as_of: int | None = None) -> int:
         """Give the number of the event that loaded the plan in force (then); 0 for none."""
 
-    def place_kinds(self, plan: int) -> Mapping[str, str]:
-        """Map the code of every place to its kind in the plan loaded by an event; 0 for none."""
+    def planned_places(self, plan: int) -> PlannedPlaces:
+        """Give the places of the plan loaded by an event; 0 for none."""
 
     def children_then(self, code: str, as_of: int | None) -> Sequence[tuple[Link, Item, int]]:
         """List (link, child, microseconds UTC of its event) below an item at a position."""

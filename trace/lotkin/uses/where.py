@@ -57,7 +57,7 @@ def row_maker(view: Reading, reach: Reach, exposure: Exposure, as_of: int | None
         exposure,
         view.reached_stock(as_of),
         view.holds(as_of),
-        view.place_kinds(view.plan_number(as_of)),
+        view.planned_places(view.plan_number(as_of)),
     )
 
 

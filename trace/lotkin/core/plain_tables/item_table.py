@@ -19,7 +19,7 @@ from lotkin.core.plain_tables.rows import Layout, Rows
 from lotkin.core.quantities import is_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from lotkin.core.events.tables import ItemRow
     from lotkin.core.plain_tables.problems import Problem
@@ -27,6 +27,12 @@ if TYPE_CHECKING:
 __all__ = ["ITEM_COLUMNS", "ItemTable", "read_items"]
 
 ITEM_COLUMNS = ("code", "kind", "part", "quantity", "unit", "made_at")
+
+What = tuple[str, str, "int | None", str]
+"""Kind, part, quantity and unit."""
+
+MANY = 4096
+"""Different rows of cells that are kept in mind."""
 
 WITHOUT_UNIT = frozenset(
     {"heat", "source-lot", "bench-setup"}
@@ -68,24 +74,39 @@ def read_items(name: str, lines: Iterable[bytes], problems: list[Problem]) -> It
     table = ItemTable(name)
     reader = CellReader(name, problems)
     read = reader.read
-    for line, (code_text, kind_text, part_text, quantity_text, unit_text, made_at_text) in rows:
+    # what stands behind the code, but for the moment, is mostly that of many other lines
+    understood: dict[tuple[str, ...], What] = {}
+    for line, cells in rows:
         reader.line = line
-        code = read("code", parse_code, code_text)
-        kind = read("kind", parse_kind, kind_text) or ""
-        part = read("part", parse_part, part_text) or ""
-        quantity = read("quantity", parse_quantity, quantity_text)
-        unit = read("unit", parse_unit, unit_text)
-        made_at = read("made_at", parse_moment, made_at_text)
-        if unit == "" and (quantity_text or kind not in WITHOUT_UNIT):
-            unit = "pcs"
-        if unit == "pcs" and quantity is not None and not is_whole(quantity):
-            reader.note("quantity", f"{quantity_text} pcs is not a whole number of pieces")
+        code = read("code", parse_code, cells[0])
+        what = understood.get(tuple(cells[1:5]))
+        if what is None:
+            before = len(problems)
+            what = _read_what(reader, cells)
+            if len(problems) == before and len(understood) < MANY:
+                understood[tuple(cells[1:5])] = what
+        kind, part, quantity, unit = what
+        made_at = read("made_at", parse_moment, cells[5])
         if code is None:
             continue
         if code in table.lines:
             reader.note("code", f"{code} stands on line {table.lines[code]} already")
             continue
         table.lines[code] = line
-        table.rows[code] = (code, kind, part, quantity, unit or "", made_at)
+        table.rows[code] = (code, kind, part, quantity, unit, made_at)
     table.is_readable = rows.is_readable
     return table
+
+
+def _read_what(reader: CellReader, cells: Sequence[str]) -> What:
+    """Read kind, part, quantity and unit; what is wrong is noted."""
+    read = reader.read
+    kind = read("kind", parse_kind, cells[1]) or ""
+    part = read("part", parse_part, cells[2]) or ""
+    quantity = read("quantity", parse_quantity, cells[3])
+    unit = read("unit", parse_unit, cells[4])
+    if unit == "" and (cells[3] or kind not in WITHOUT_UNIT):
+        unit = "pcs"
+    if unit == "pcs" and quantity is not None and not is_whole(quantity):
+        reader.note("quantity", f"{cells[3]} pcs is not a whole number of pieces")
+    return kind, part, quantity, unit or ""

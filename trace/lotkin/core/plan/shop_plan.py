@@ -21,6 +21,7 @@ from lotkin.core.plan.problems import PlanDataError
 from lotkin.core.plan.resources import ResourcePlan
 from lotkin.core.plan.steps import StepPlan
 from lotkin.core.plan.works import PersonPlan, WorksPlan
+from lotkin.core.planned_places import PlannedPlace, PlannedPlaces
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -51,6 +52,11 @@ class ShopPlan(PlanEntry):
     def _index(self) -> PlanIndex:
         return index_plan(self)
 
+    @property
+    def timezone(self) -> str:
+        """The time zone of the works, as in the IANA database."""
+        return self.works.timezone
+
     def person(self, code: str) -> PersonPlan | None:
         """Give a person."""
         return self._index.people.get(code)
@@ -62,6 +68,12 @@ class ShopPlan(PlanEntry):
     def places(self) -> Mapping[str, PlacePlan]:
         """Give all places by code: those of the works, then suppliers, then customers."""
         return self._index.places
+
+    def planned_places(self) -> PlannedPlaces:
+        """Give the places and the time zone alone."""
+        places = self.places().values()
+        by_code = {place.code: PlannedPlace(place.name, place.kind) for place in places}
+        return PlannedPlaces(by_code, self.timezone)
 
     def places_of_kind(self, kind: PlaceKind) -> tuple[PlacePlan, ...]:
         """Give the places of one kind, e.g. `quarantine`, in the order of the file."""
