@@ -12,15 +12,16 @@ from typing import TYPE_CHECKING
 from benchmarks.raw import SameRows
 from benchmarks.works_of_size import events_of_size
 from lotkin.core.reading import parse_event
+from lotkin.uses.export_tables import export_tables
 from lotkin.uses.record import record
-from lotkin.wiring import create_store, now_us
+from lotkin.wiring import create_store, now_us, open_store
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from lotkin.core.events import Event
 
-__all__ = ["import_two_tables", "import_works", "record_events"]
+__all__ = ["import_tables_of_lots", "import_tables_of_works", "import_works", "record_events"]
 
 SINGLE = 1_000
 BATCH = 1_000
@@ -104,11 +105,11 @@ def _rate(count: int, seconds: list[float]) -> str:
     return f"{count / middle:,.0f} ({count / low:,.0f} to {count / high:,.0f})"
 
 
-def import_two_tables(folder: Path, units: int) -> tuple[str, ...]:
-    """Import units of ten lots each from two tables, in a process of its own.
+def import_tables_of_lots(folder: Path, units: int) -> tuple[str, ...]:
+    """Import units that are linked to ten lots each from two tables.
 
     Returns:
-        Items, links, seconds, links a second, seconds for the copy of the graph, most MB in memory.
+        As `_import_both`.
     """
     items, links = folder / "items.csv", folder / "links.csv"
     lots = units // 10
@@ -120,7 +121,28 @@ def import_two_tables(folder: Path, units: int) -> tuple[str, ...]:
         file.write("parent,child,quantity,group,mixing,per\n")
         for n in range(units):
             file.writelines(f"LOT-{(n // 100 * 10 + k) % lots},UNIT-{n},,,,\n" for k in range(10))
-    path = folder / "tables.db"
+    return "ten lots a unit", *_import_both(items, links, folder / f"tables-{units}.db")
+
+
+def import_tables_of_works(folder: Path, path: Path) -> tuple[str, ...]:
+    """Import the tables that a works is exported to: nearly as many items as links.
+
+    Returns:
+        As `_import_both`.
+    """
+    items, links = folder / "works-items.csv", folder / "works-links.csv"
+    with open_store(str(path)).reading() as view:
+        export_tables(view, items, links)
+    return "a works with bench setups", *_import_both(items, links, folder / "works-again.db")
+
+
+def _import_both(items: Path, links: Path, path: Path) -> tuple[str, ...]:
+    """Import two tables in a process of its own.
+
+    Returns:
+        Items, links, seconds, rows and links a second, seconds for the copy of the graph, most MB
+        in memory.
+    """
     create_store(str(path)).close()
     said = subprocess.run(
         [sys.executable, "-c", IMPORT, str(items), str(links), str(path)],
@@ -128,30 +150,30 @@ def import_two_tables(folder: Path, units: int) -> tuple[str, ...]:
         text=True,
         check=True,
     ).stdout
-    seconds, copied, memory = map(float, said.split())
-    count = units * 10
+    count, linked, seconds, copied, memory = map(float, said.split())
     return (
-        f"{units + lots:,}",
-        f"{count:,}",
+        f"{count:,.0f}",
+        f"{linked:,.0f}",
         f"{seconds:.1f}",
-        f"{count / seconds:,.0f}",
+        f"{(count + linked) / seconds:,.0f}",
+        f"{linked / seconds:,.0f}",
         f"{copied:.1f}",
         f"{memory:,.0f}",
     )
 
 
 IMPORT = """
-import datetime, pathlib, resource, sys, time
+import datetime, pathlib, sys, time
 from lotkin.uses.import_tables import import_tables
 from lotkin.wiring import now_us, open_store
 items, links, path = map(pathlib.Path, sys.argv[1:])
 store, at = open_store(str(path)), datetime.datetime.now(datetime.UTC)
 began = time.perf_counter()
-import_tables(store, items, links, by="bench", at=at, dry_run=False, clock=now_us)
+report = import_tables(store, items, links, by="bench", at=at, dry_run=False, clock=now_us)
 done = time.perf_counter()
 store.copy_graph()
 copied = time.perf_counter()
-memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-print(done - began, copied - done, memory)
+(memory,) = [int(line.split()[1]) / 1024 for line in open("/proc/self/status") if "VmHWM" in line]
+print(report.items, report.links, done - began, copied - done, memory)
 """
 """What `lotkin import` does once it is loaded."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.plain_tables.cells import (
@@ -71,14 +72,15 @@ def read_links(
     table = LinkTable(name)
     reader = CellReader(name, problems)
     repeats, keep = _Repeats(reader, table.rows), table.rows.append
+    is_new, make = repeats.is_new, partial(tuple.__new__, LinkLine)
     known = items.rows
     # the cells behind the codes are mostly those of many other lines
     understood: dict[tuple[str, ...], Others] = {}
     for line, cells in Rows(name, lines, Layout(NEEDED, OPTIONAL), problems):
-        above, below, *_ = cells
+        above, below, *others = cells
         # Codes are shared with the items, which saves most of the memory that links take.
         parent_row, child_row = known.get(above), known.get(below)
-        said = understood.get(tuple(cells[2:]))
+        said = understood.get(tuple(others))
         if parent_row is None or child_row is None or said is None or above == below:
             reader.line = line
             read = _read_closely(reader, cells, parent_row, child_row)
@@ -86,11 +88,11 @@ def read_links(
                 continue
             parent, child, said = read
             if len(understood) < MANY:
-                understood[tuple(cells[2:])] = said
+                understood[tuple(others)] = said
         else:
             parent, child = parent_row[0], child_row[0]
-        link = LinkLine(line, parent, child, *said)
-        if repeats.are_none(link):
+        link: LinkLine = make((line, parent, child, *said))
+        if (not said[1] and is_new(parent, child)) or repeats.are_none(link):
             keep(link)
     return table
 
@@ -127,6 +129,14 @@ class _Repeats:
         self._marks: set[int] = set()
         self._lines: dict[tuple[str, str, str], int] | None = None
         self._groups: dict[tuple[str, str], LinkLine] = {}
+
+    def is_new(self, parent: str, child: str) -> bool:
+        """Tell that a link without a group stands here first; False where that is not sure."""
+        mark = hash((parent, child, ""))
+        if self._lines is not None or mark in self._marks:
+            return False
+        self._marks.add(mark)
+        return True
 
     def _first_line(self, link: LinkLine) -> int:
         """Give the line on which a link stands first.
