@@ -7,7 +7,7 @@ READY := .venv/.ready
 # A developer's own ledger must never be touched by the demo or the tests.
 unexport LOTKIN_DB
 
-.PHONY: setup demo demo-serve test test-postgres lint bench soak audit docs clean lock
+.PHONY: setup demo demo-serve test test-postgres lint bench soak libraries docs clean lock
 
 # Make the environment in .venv: the locked packages, then lotkin itself, editable.
 setup: $(READY)
@@ -47,7 +47,7 @@ lint: setup
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -qq tests/layout/test_file_length.py
 	$(BIN)/python docs/generate.py --check
-	$(BIN)/python -m audit
+	$(BIN)/python -m libraries
 
 # Measure the speeds that the documentation promises.
 bench: setup
@@ -58,8 +58,8 @@ soak: setup
 	$(BIN)/python -m faults
 
 # Compare the locked libraries with published advisories, where these can be reached.
-audit: setup
-	$(BIN)/python -m audit
+libraries: setup
+	$(BIN)/python -m libraries
 
 # Write the generated pages of the documentation anew.
 docs: setup

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from audit.pins import Pin, not_pinned, other_than_locked, read_lock
+from libraries.pins import Pin, not_pinned, other_than_locked, read_lock
 from tests.layout.source_tree import ROOT
 
 LOCK = """\

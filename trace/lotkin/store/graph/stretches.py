@@ -83,7 +83,9 @@ class _Covered:
             if begin <= self._lowest.at(begin) and self._highest.at(begin) < end:
                 continue  # no link leads out of the stretch
             first, last = self._across_at.at(begin), self._across_at.at(end)
-            waiting += {goal for goal in self._across[first:last] if goal < begin or goal >= end}
+            outside = {goal for goal in self._across[first:last] if goal < begin or goal >= end}
+            # the first place comes last and is taken first: what lies within it is then covered
+            waiting += sorted(outside, reverse=True)
 
     def _mark(self, begin: int, end: int) -> None:
         if self._flags is None and self._only == (0, 0):

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from audit.pins import not_pinned, other_than_locked, read_lock
+from libraries.pins import not_pinned, other_than_locked, read_lock
 
 LOCK = Path(__file__).parent.parent / "requirements.lock"
 PATIENCE_S = 180
