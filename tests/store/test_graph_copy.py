@@ -19,6 +19,7 @@ from lotkin.core.exposure import Exposed, expose
 from lotkin.core.places import Spot
 from lotkin.core.reach import Reach
 from lotkin.core.reach_arrays import ReachArrays
+from lotkin.store.engine import writing
 from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
 from lotkin.store.graph.build import smallest
 from lotkin.store.graph.graphs import Graphs
@@ -236,7 +237,7 @@ def test_a_copy_from_before_all_was_derived_anew_is_not_believed(
     rebuild(works.store, check_only=True)
     rebuild(works.store)
     assert asked_of(copy), "nothing was otherwise, so the numbers are the same"
-    with works.store.engine.begin() as connection:
+    with writing(works.store.engine) as connection:
         connection.exec_driver_sql("UPDATE stock SET quantity = quantity + 1 WHERE item = 1")
     assert rebuild(works.store).difference
     assert not asked_of(copy)
