@@ -219,3 +219,18 @@ def test_all_problems_are_told(capsys: pytest.CaptureFixture[str]) -> None:
     assert capsys.readouterr().err == "error: two bad rows\n  line 2: a\n  line 9: b\n"
     report(failure, as_json=True)
     assert json.loads(capsys.readouterr().err)["error"]["problems"] == ["line 2: a", "line 9: b"]
+
+
+def test_a_long_list_of_problems_is_cut_on_a_screen_and_whole_as_json(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    problems = tuple(f"line {number}: bad" for number in range(2, 62))
+    failure = Failure("bad-rows", "60 bad rows", 3, problems=problems)
+
+    report(failure, as_json=False)
+    lines = capsys.readouterr().err.splitlines()
+    assert lines[1:51] == [f"  {problem}" for problem in problems[:50]]
+    assert lines[51:] == ["  … and 10 more; --json lists all"]
+
+    report(failure, as_json=True)
+    assert json.loads(capsys.readouterr().err)["error"]["problems"] == [*problems]
