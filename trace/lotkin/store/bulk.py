@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from lotkin.store.quick import Put, columns
+from lotkin.store.quick import columns, insert_rows
 from lotkin.store.records import COLUMNS
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def put_rows(
         return
     names = COLUMNS[table] if names is None else names
     if database.is_sqlite or len(rows) < WORTH_COPYING:
-        Put(table, names).rows(database, rows)
+        insert_rows(database, table, names, rows)
         return
     cursor = database.driver.cursor()
     try:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from lotkin.store.database import Database
 
-__all__ = ["Ask", "Change", "Lookup", "Put", "TextLookup", "beginning", "columns", "living"]
+__all__ = ["Ask", "Change", "Lookup", "TextLookup", "beginning", "columns", "insert_rows", "living"]
 
 CHUNK = 20_000
 """Numbers named in one statement at most."""
@@ -179,29 +179,24 @@ SOME = 250
 """Texts named in one statement."""
 
 
-class Put:
-    """Rows for a table."""
-
-    def __init__(self, table: str, names: Sequence[str]) -> None:
-        self._table, self._names = table, tuple(names)
-
-    def rows(self, database: Database, rows: Sequence[Sequence[Any]]) -> None:
-        """Insert rows of values in the order of the columns."""
-        mark = "?" if database.is_sqlite else "%s"
-        cursor = database.driver.cursor()
-        try:
-            # one statement for several rows takes little more time than for one
-            together = MOST_VALUES // len(self._names)
-            whole = len(rows) - len(rows) % together
-            if whole:
-                text = _insert(self._table, self._names, mark, together)
-                several = (rows[i : i + together] for i in range(0, whole, together))
-                cursor.executemany(text, ([*chain.from_iterable(some)] for some in several))
-            if whole < len(rows):
-                text = _insert(self._table, self._names, mark, 1)
-                cursor.executemany(text, rows[whole:])
-        finally:
-            cursor.close()
+def insert_rows(
+    database: Database, table: str, names: Sequence[str], rows: Sequence[Sequence[Any]]
+) -> None:
+    """Insert rows of values in the order of the columns."""
+    mark = "?" if database.is_sqlite else "%s"
+    cursor = database.driver.cursor()
+    try:
+        # one statement for several rows takes little more time than for one
+        together = MOST_VALUES // len(names)
+        whole = len(rows) - len(rows) % together
+        if whole:
+            text = _insert(table, tuple(names), mark, together)
+            several = (rows[i : i + together] for i in range(0, whole, together))
+            cursor.executemany(text, ([*chain.from_iterable(some)] for some in several))
+        if whole < len(rows):
+            cursor.executemany(_insert(table, tuple(names), mark, 1), rows[whole:])
+    finally:
+        cursor.close()
 
 
 MOST_VALUES = 999

@@ -9,6 +9,7 @@ from lotkin.core.chain import ChainRow
 from lotkin.core.items import Item, Link, Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.window import amended_at
+from lotkin.store.marks import head_of
 from lotkin.store.quick import Ask, beginning, columns, living
 from lotkin.store.records import (
     FACT_COLUMNS,
@@ -95,7 +96,7 @@ class Reader(SqlView):
 
     def journal_head(self) -> tuple[int, str]:
         """Give number and hash of the last journal row, as noted apart from the journal."""
-        return self.head_noted()
+        return head_of(self.database)
 
     def item_as_of(self, code: str, as_of: int | None) -> Item | None:
         """Give an item as it read at a journal position; None for now."""

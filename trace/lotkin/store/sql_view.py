@@ -6,10 +6,10 @@ import difflib
 from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.canonical import GENESIS
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.places import Spot
 from lotkin.core.planned_places import NO_PLACES, planned_places
+from lotkin.store.marks import hash_of_event
 from lotkin.store.quick import Ask, TextLookup, beginning, columns
 from lotkin.store.records import (
     FACT_COLUMNS,
@@ -62,8 +62,6 @@ STOCK_WITHIN = Ask(
 )
 SEQ_OF_ID = Ask("SELECT seq FROM journal WHERE id = :event_id")
 ENTRY = Ask(f"{JOURNAL} WHERE seq = :seq")
-HASH_OF = Ask("SELECT hash FROM journal WHERE seq = :seq")
-NOTED = Ask("SELECT value FROM meta WHERE key = :key")
 HIGHEST = Ask("SELECT max(id) FROM item")
 HIGHEST_PAST = Ask("SELECT max(id) FROM item_past")
 TOPIC = Ask(FACTS_ON)
@@ -365,20 +363,7 @@ class SqlView:
         """Give the hash of an event: what it says never changes without it."""
         if seq in self.new_entries:
             return self.new_entries[seq].hash
-        return str(HASH_OF.first(self.database, seq=seq) or "")
-
-    def head_noted(self) -> tuple[int, str]:
-        """Give number and hash of the last journal row, as noted apart from the journal.
-
-        (0, GENESIS) if nothing, or nothing that can be read, is noted.
-        """
-        seq, _, digest = str(self.noted("head") or "").partition(" ")
-        return (int(seq), digest) if seq.isdecimal() and len(seq) < 19 else (0, GENESIS)
-
-    def noted(self, key: str) -> str | None:
-        """Give what is noted of the store as a whole under a key."""
-        said = NOTED.first(self.database, key=key)
-        return None if said is None else str(said)
+        return hash_of_event(self.database, seq)
 
     def plan_number(self, as_of: int | None = None) -> int:
         """Give the number of the event that loaded the plan in force; 0 for none."""

@@ -6,7 +6,7 @@ import weakref
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
-from lotkin.store.numbering import NUMBERING
+from lotkin.store.marks import NUMBERING
 from lotkin.store.quick import Ask
 
 if TYPE_CHECKING:

@@ -9,6 +9,7 @@ from lotkin.core.items import Movement
 from lotkin.core.places import End, Spot
 from lotkin.core.view import Entry
 from lotkin.store.bulk import put_rows
+from lotkin.store.marks import head_of
 from lotkin.store.quick import Ask, Change
 from lotkin.store.records import entry_row, fact_row, item_row, link_row
 from lotkin.store.sql_view import SqlView
@@ -57,7 +58,7 @@ class Writer(SqlView):
         self._next_spot = 1 + (HIGHEST_SPOT.first(self.database) or 0)
 
     def _read_head(self) -> tuple[int, str]:
-        head = self.head_noted()
+        head = head_of(self.database)
         if not head[0] and ANY_EVENT.rows(self.database):
             raise StoreUnreadable(
                 self.database.where, "the end of its journal is not noted any more"

@@ -11,7 +11,7 @@ from lotkin.core.paused_collector import paused_collector
 from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
 from lotkin.store.graph.newer import Newer, newer_than
 from lotkin.store.graph.stretches import reached_below
-from lotkin.store.numbering import numbering_of
+from lotkin.store.marks import hash_of_event, head_of, numbering_of
 from lotkin.store.quick import Ask
 
 if TYPE_CHECKING:
@@ -33,8 +33,6 @@ WORTH_IT = 20_000
 """Links of a store of which a copy is worth it."""
 
 
-HASH_OF = Ask("SELECT hash FROM journal WHERE seq = :seq")
-NOTED_HEAD = Ask("SELECT value FROM meta WHERE key = 'head'")
 LINK_COUNT = Ask("SELECT count(*) FROM link")
 
 
@@ -120,7 +118,7 @@ class Graphs:
 
     def _look(self, database: Database) -> tuple[ArrayFile, Newer] | None:
         """Give the copy, and what is newer, as a transaction sees them."""
-        head = _head(database)
+        head, _ = head_of(database)
         key = (head, numbering_of(database))
         if self._current is None or self._current[0] != key or self._was_replaced():
             self._current = self._graph = None
@@ -145,8 +143,8 @@ class Graphs:
             self._file, self._stamp = ArrayFile(self._path), stamp
         about = self._file.about
         seq = about.get("seq")
-        digest = HASH_OF.first(database, seq=seq) if isinstance(seq, int) else None
-        if digest is None or digest != about.get("hash"):
+        digest = hash_of_event(database, seq) if isinstance(seq, int) else ""
+        if not digest or digest != about.get("hash"):
             return None
         return self._file if about.get("numbering") == numbering_of(database) else None
 
@@ -158,7 +156,7 @@ class Graphs:
         try:
             with self._lock:
                 file = self._open(database)
-                if file is None or file.about["seq"] > _head(database):
+                if file is None or file.about["seq"] > head_of(database)[0]:
                     return True
                 newer = newer_than(database, file.about["seq"], file.about["size"])
                 return len(newer.links) * 4 > OLD_AFTER * links
@@ -169,11 +167,11 @@ class Graphs:
         """Make the copy anew; gives the number of the event that it is of."""
         from lotkin.store.graph.build import gather  # noqa: PLC0415 - numpy
 
-        seq = _head(database)
-        digest = HASH_OF.first(database, seq=seq)
+        seq, _ = head_of(database)
+        digest = hash_of_event(database, seq)
         with paused_collector():
             about, arrays = gather(database)
-        about |= {"seq": seq, "hash": digest or "", "numbering": numbering_of(database)}
+        about |= {"seq": seq, "hash": digest, "numbering": numbering_of(database)}
         try:
             write_arrays(self._path, about, arrays)
         except OSError as error:
@@ -220,8 +218,3 @@ def _stamp(path: Path) -> tuple[int, int] | None:
     except OSError:
         return None
     return said.st_ino, said.st_mtime_ns
-
-
-def _head(database: Database) -> int:
-    value = NOTED_HEAD.first(database)
-    return int(str(value).partition(" ")[0]) if value else 0
