@@ -26,7 +26,8 @@ An event is a JSON object with a `kind`, the fields that all kinds share, and it
 `lotkin schema` prints the same as JSON Schema.
 Quantities are numbers or strings with at most six decimals, in the unit of the item.
 Times carry their zone (RFC 3339).
-Fields that say *filled in* are spelled out when the event is recorded and need not be sent.
+Fields that say *filled in* are found when the event is recorded.
+They stand in what is read back; an event or a correction that sends one is refused.
 
 ## Shared by all kinds
 

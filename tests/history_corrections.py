@@ -6,6 +6,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from lotkin.core.draft import Draft
+from lotkin.core.events.base import Model
+from lotkin.core.events.filled_in import filled_in_fields
 from lotkin.core.reading import read
 from tests.histories import BENCHES, MICRO, PLACES, History, NothingToDoError
 from tests.small_works import moment
@@ -17,14 +19,29 @@ __all__ = ["CORRECTIONS"]
 
 NUMBERS = ("quantity", "loss", "per", "scrap", "samples", "counted", "mass_kg", "rest_quantity")
 CODES = ("item", "unit", "carton", "batch")
-LISTS_OF_CODES = ("resources", "candidates", "parents", "of", "instead")
-UNTOUCHED = ("id", "kind", "seq", "run_kind", "reading")
+LISTS_OF_CODES = ("resources", "candidates", "parents", "of")
+UNTOUCHED = ("id", "kind", "run_kind")
 
 
 def reading_of(history: History, seq: int) -> Data:
-    """Give an event as it reads now."""
+    """Give an event as it reads now, without what lotkin filled in."""
     with history.works.store.reading() as view:
-        return dict(read(Draft(view), view.entry(seq)).to_data())
+        event = read(Draft(view), view.entry(seq))
+        return _sent_of(event, dict(event.to_data()))
+
+
+def _sent_of(model: Model, data: Data) -> Data:
+    sent = {
+        name: value for name, value in data.items() if name not in filled_in_fields(type(model))
+    }
+    for name, value in sent.items():
+        part = getattr(model, name)
+        if isinstance(part, Model) and isinstance(value, dict):
+            sent[name] = _sent_of(part, value)
+        elif isinstance(part, tuple) and part and isinstance(part[0], Model):
+            assert isinstance(value, list)
+            sent[name] = [_sent_of(one, row) for one, row in zip(part, value, strict=True)]
+    return sent
 
 
 def amend(history: History) -> Data:

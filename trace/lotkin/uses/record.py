@@ -11,7 +11,8 @@ from lotkin.core.cases import members_of, open_cases
 from lotkin.core.chain import ChainRow, breaches_text, hash_of
 from lotkin.core.draft import Draft
 from lotkin.core.effects import effects_of
-from lotkin.core.errors import EventIdReused
+from lotkin.core.errors import BadEvent, EventIdReused
+from lotkin.core.events.filled_in import filled_in_sent
 from lotkin.core.paused_collector import paused_collector
 from lotkin.core.shop import Mode, Shop
 from lotkin.core.view import Breach, Entry
@@ -86,10 +87,12 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
     known = recording.entry_by_id(event_id)
     if known is not None:
         sent = digest(canonical(event.to_data()))
-        if known.sent != sent:
+        # a sender may repeat what it sent, or what it has read of it since, spelled out
+        if sent not in (known.sent, digest(canonical(known.data))):
             raise EventIdReused(event_id, known.seq)
         made = tuple(recording.made_by(known.seq))
         return Recorded(known.seq, event_id, known.kind, True, known.breaches, made)
+    _refuse_filled_in(event)
     plan = recording.plan_number()
     shop = Shop(
         recording,
@@ -146,6 +149,23 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
     recording.take(entry, effects)
     made = tuple(sorted(c for c, i in effects.draft.items.items() if i.event == seq))
     return Recorded(seq, event_id, event.kind, False, entry.breaches, made)
+
+
+def _refuse_filled_in(event: Event) -> None:
+    """Refuse an event that says what is to be found from the record itself.
+
+    Raises:
+        BadEvent: It does.
+    """
+    sent = filled_in_sent(event)
+    if sent:
+        names = " and ".join(sent)
+        raise BadEvent(
+            f"{event.kind} {event.id}",
+            f"{names} {'is' if len(sent) == 1 else 'are'} filled in when it is recorded, "
+            "and cannot be sent",
+            hint=f"leave {names} out",
+        )
 
 
 def _corrects(recording: Recording, event: Event) -> bool:

@@ -16,6 +16,7 @@ from pydantic import (
     StringConstraints,
 )
 
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.instants import show_utc, to_us
 from lotkin.core.kinds import Family
 from lotkin.core.quantities import LARGEST, MICRO, from_micro, to_micro
@@ -136,11 +137,10 @@ class Event(Model):
         default=False, description="True for what has already happened, whatever rule it broke"
     )
     note: Text = ""
-    inherits_hold: Text = Field(
+    inherits_hold: Annotated[Text, FilledIn()] = Field(
         default="", description="Filled in: why what it makes is held, after using something held"
     )
-
-    keeps_members: tuple[tuple[str, str], ...] = Field(
+    keeps_members: Annotated[tuple[tuple[str, str], ...], FilledIn()] = Field(
         default=(), description="Filled in: (case, item) that a correction must not let go of"
     )
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Reading, Text
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.events.swap import check_out_of_carton
 from lotkin.core.items import Item
 from lotkin.core.kinds import Family
@@ -60,7 +61,7 @@ class Inspect(Event):
     within: Code | None = None
     rest: Code | None = Field(default=None, description="New code of the rest of a used lot")
     rest_quantity: Amount | None = None
-    relabels: bool = Field(
+    relabels: Annotated[bool, FilledIn()] = Field(
         default=False, description="Filled in: the rest is all there is, so the label leads to it"
     )
 
@@ -176,12 +177,16 @@ class Test(Event):
     measure_unit: Text = ""
     min: Reading | None = None
     max: Reading | None = None
-    passed: bool | None = Field(default=None, description="Found from the limits")
+    passed: Annotated[bool | None, FilledIn()] = Field(
+        default=None, description="Filled in: whether all readings are within the limits"
+    )
     resources: tuple[Code, ...] = Field(default=(), description="Test rig and gauges")
     place: Code | None = None
     within: Code | None = None
     state: Code | None = Field(default=None, description="Code of the next state, if needed")
-    hold: Text = Field(default="", description="Filled in: why the unit was held before")
+    hold: Annotated[Text, FilledIn()] = Field(
+        default="", description="Filled in: why the unit was held before"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find unit, rig and limits, and judge the readings."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 from uuid import UUID
 
 from pydantic import Field, JsonValue
@@ -10,6 +10,7 @@ from pydantic import Field, JsonValue
 from lotkin.core.canonical import plain
 from lotkin.core.errors import BadReading, StillInUse, UnknownEvent
 from lotkin.core.events.base import Event, PartOfEvent, Text
+from lotkin.core.events.filled_in import FilledIn, filled_in_said
 from lotkin.core.shop import Mode
 
 if TYPE_CHECKING:
@@ -26,8 +27,8 @@ class Change(PartOfEvent):
 
     event: UUID
     patch: dict[str, JsonValue] = Field(min_length=1)
-    seq: int = Field(default=0, description="Filled in: its number")
-    reading: dict[str, JsonValue] = Field(
+    seq: Annotated[int, FilledIn()] = Field(default=0, description="Filled in: its number")
+    reading: Annotated[dict[str, JsonValue], FilledIn()] = Field(
         default_factory=dict, description="Filled in: the event as it now reads"
     )
 
@@ -52,6 +53,7 @@ class Amend(Event):
                 raise BadReading(str(change.event), f"it is of the kind {entry.kind}")
             if FIXED & set(change.patch):
                 raise BadReading(str(change.event), "its id and kind stay as they are")
+            _refuse_filled_in(entry.kind, change)
             reading = reread(shop, entry, change.patch)
             done.append(change.but(seq=entry.seq, reading=reading))
         return self.but(changes=tuple(done))
@@ -66,13 +68,30 @@ class Amend(Event):
         return {change.seq for change in self.changes}
 
 
+def _refuse_filled_in(kind: str, change: Change) -> None:
+    """Refuse a patch of what is found from the record itself.
+
+    Raises:
+        BadReading: It is one.
+    """
+    from lotkin.core.events import EVENTS
+
+    names = filled_in_said(EVENTS[kind], change.patch)
+    if names:
+        raise BadReading(
+            str(change.event),
+            f"{' and '.join(names)} {'is' if len(names) == 1 else 'are'} filled in when it is "
+            "recorded; correct what was sent",
+        )
+
+
 class Void(Event):
     """A recorded event did not take place."""
 
     kind: Literal["void"] = "void"
     event: UUID
     reason: Text = Field(min_length=1)
-    seq: int = Field(default=0, description="Filled in: its number")
+    seq: Annotated[int, FilledIn()] = Field(default=0, description="Filled in: its number")
 
     def complete(self, shop: Shop) -> Self:
         """Find the event."""

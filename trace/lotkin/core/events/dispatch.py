@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, Text
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.events.inputs import Taken, contents_of, take
 from lotkin.core.items import Item
 from lotkin.core.places import Spot
@@ -51,7 +52,7 @@ class Pack(Event):
     place: Code | None = Field(default=None, description="Where the carton stands")
     contents: tuple[Taken, ...] = Field(min_length=1)
     part: Text = ""
-    inside: tuple[Taken, ...] = Field(
+    inside: Annotated[tuple[Taken, ...], FilledIn()] = Field(
         default=(), description="Filled in: what cartons that go into it hold"
     )
 
@@ -109,7 +110,7 @@ class Unpack(Event):
     quantity: Amount | None = None
     place: Code | None = Field(default=None, description="Where the carton stands")
     to_place: Code | None = None
-    inside: tuple[Taken, ...] = Field(
+    inside: Annotated[tuple[Taken, ...], FilledIn()] = Field(
         default=(), description="Filled in: what a carton that is taken out holds"
     )
 
@@ -175,7 +176,9 @@ class Ship(Event):
     customer: Code
     contents: tuple[Taken, ...] = Field(min_length=1)
     reference: Text = Field(default="", description="Order or delivery note")
-    inside: tuple[Taken, ...] = Field(default=(), description="Filled in: what the cartons hold")
+    inside: Annotated[tuple[Taken, ...], FilledIn()] = Field(
+        default=(), description="Filled in: what the cartons hold"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find what leaves; all of it must be free, and tested."""
@@ -238,7 +241,7 @@ class Return(Event):
     to_place: Code
     reason: Text = Field(min_length=1)
     hold: bool = True
-    inside: tuple[Taken, ...] = Field(
+    inside: Annotated[tuple[Taken, ...], FilledIn()] = Field(
         default=(), description="Filled in: what a carton that comes back holds"
     )
 

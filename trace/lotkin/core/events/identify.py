@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field
 
 from lotkin.core.draft import Draft, grouped
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, Text
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.kinds import Mixing
 from lotkin.core.mixtures import Identified, leaving, mixture_of
 from lotkin.core.places import Spot
@@ -37,8 +38,10 @@ class Identify(Event):
     place: Code | None = None
     within: Code | None = None
     to_place: Code | None = None
-    made_in: int = Field(default=0, description="Filled in: event that made the mixture")
-    from_each: tuple[Amount, ...] = Field(
+    made_in: Annotated[int, FilledIn()] = Field(
+        default=0, description="Filled in: event that made the mixture"
+    )
+    from_each: Annotated[tuple[Amount, ...], FilledIn()] = Field(
         default=(), description="Filled in: how much of each parent"
     )
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Code, Event, PartOfEvent, Text
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.events.inputs import Share, Taken, divide, gather, take
 from lotkin.core.events.outputs import Output, check_output, make_output
 from lotkin.core.items import Item
@@ -95,8 +96,12 @@ class TakeBack(Event):
     returns: tuple[Returned, ...] = ()
     scrap: tuple[Taken, ...] = Field(default=(), description="Sent lots: pieces spoilt there")
     close: bool = Field(default=False, description="Nothing more will come back")
-    lost: tuple[Taken, ...] = Field(default=(), description="Filled in when closing")
-    found: tuple[Taken, ...] = Field(default=(), description="Filled in for an over-count")
+    lost: Annotated[tuple[Taken, ...], FilledIn()] = Field(
+        default=(), description="Filled in when closing"
+    )
+    found: Annotated[tuple[Taken, ...], FilledIn()] = Field(
+        default=(), description="Filled in for an over-count"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find what is still out and divide what came back over it."""

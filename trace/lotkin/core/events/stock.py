@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Text
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.events.inputs import Taken, contents_of
 from lotkin.core.items import Item
 from lotkin.core.kinds import Mixing
@@ -30,7 +31,7 @@ class Move(Event):
     place: Code | None = None
     within: Code | None = None
     to_place: Code
-    inside: tuple[Taken, ...] = Field(
+    inside: Annotated[tuple[Taken, ...], FilledIn()] = Field(
         default=(), description="Filled in: what a carton holds and takes along"
     )
 
@@ -109,7 +110,9 @@ class Found(PartOfEvent):
     candidates: tuple[Code, ...] = Field(min_length=1)
     quantity: Amount
     mixing: Literal["either", "one-of"] = "either"
-    weights: tuple[Amount, ...] = Field(default=(), description="Filled in: sizes of the lots")
+    weights: Annotated[tuple[Amount, ...], FilledIn()] = Field(
+        default=(), description="Filled in: sizes of the lots"
+    )
     hold: Text = "found without a label"
 
 
@@ -121,8 +124,12 @@ class Count(Event):
     within: Code | None = None
     item: Code | None = None
     counted: Amount | None = None
-    book: Amount | None = Field(default=None, description="Filled in: what the book said")
-    book_below: Amount | None = Field(default=None, description="Filled in: how far below zero")
+    book: Annotated[Amount | None, FilledIn()] = Field(
+        default=None, description="Filled in: what the book said"
+    )
+    book_below: Annotated[Amount | None, FilledIn()] = Field(
+        default=None, description="Filled in: how far below zero"
+    )
     found: Found | None = None
 
     def complete(self, shop: Shop) -> Self:

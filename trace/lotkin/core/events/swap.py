@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field
 
@@ -11,6 +11,7 @@ from lotkin.core.draft import Draft
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Text
 from lotkin.core.events.build import Fitted, fit, link_fitted
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
 from lotkin.core.quantities import MICRO, from_micro, show_quantity, to_micro
@@ -39,7 +40,7 @@ class Removed(PartOfEvent):
     place: Code | None = None
     end: Literal["scrap", "sample", "lost"] = "scrap"
     hold: Text = ""
-    instead: tuple[Code, ...] = Field(
+    instead: Annotated[tuple[Code, ...], FilledIn()] = Field(
         default=(), description="Filled in: lots it may have come from instead"
     )
 
@@ -187,7 +188,9 @@ class Swap(Event):
     code: Code | None = Field(default=None, description="Of the new state; made up if left out")
     remove: tuple[Removed, ...] = ()
     add: tuple[Fitted, ...] = ()
-    hold: Text = Field(default="", description="Filled in: why the unit was held, and still is")
+    hold: Annotated[Text, FilledIn()] = Field(
+        default="", description="Filled in: why the unit was held, and still is"
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find unit and components; a swap is allowed on a held unit, its state stays held."""
