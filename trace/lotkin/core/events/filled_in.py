@@ -7,7 +7,7 @@ the published schema leaves the field out, and an event or a correction that say
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING, Any, get_args
+from typing import TYPE_CHECKING, NoReturn, get_args
 
 from pydantic import BaseModel
 from pydantic_core import PydanticOmit
@@ -21,7 +21,7 @@ __all__ = ["FilledIn", "filled_in_fields", "filled_in_said", "filled_in_sent"]
 class FilledIn:
     """Marks a field that lotkin finds itself, from the stock, the plan or what was recorded."""
 
-    def __get_pydantic_json_schema__(self, schema: object, handler: object) -> Any:
+    def __get_pydantic_json_schema__(self, schema: object, handler: object) -> NoReturn:
         """Leave the field out of what may be sent."""
         raise PydanticOmit
 
