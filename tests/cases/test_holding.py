@@ -145,6 +145,32 @@ def test_what_a_correction_drops_stays_held_until_it_is_decided(works: Works) ->
     assert not held(works, "N")
 
 
+def members(works: Works, case: str = "C-1") -> set[str]:
+    with works.store.reading() as view:
+        found = find_case(view, case)
+        assert found is not None
+        return set(members_of(view, found))
+
+
+def test_what_a_correction_drops_stays_in_the_case_that_it_was_in_and_in_no_other(
+    works: Works,
+) -> None:
+    works.receive("TOO", 100, part="TIP", item_kind="machined-lot")
+    of_bad = works.make({"N": 5}, {"BAD": 5})
+    of_too = works.make({"O": 5}, {"TOO": 5})
+    opened(works, "BAD")
+    opened(works, "TOO", code="C-2")
+    good = [{"item": "GOOD", "quantity": 5, "place": "SHELF"}]
+    works.amend(of_bad, inputs=good)
+    works.amend(of_too, inputs=good)
+
+    assert {"BAD", "N"} <= members(works)
+    assert not {"TOO", "O"} & members(works)
+    assert members(works, "C-2") == {"TOO", "O"}
+    assert not held(works, "O")
+    assert not held(works, "N", case="C-2")
+
+
 def test_a_released_member_frees_what_was_made_from_it_unless_another_way_leads_there(
     works: Works,
 ) -> None:
@@ -201,6 +227,8 @@ def test_a_window_narrows_to_what_was_done_in_it(works: Works) -> None:
     assert held(works, "M")
     assert held(works, "U1")
     assert not held(works, "N")
+    assert {"BAD", "M", "U1", "U2"} <= members(works)
+    assert "N" not in members(works)
 
 
 def test_a_threshold_leaves_out_what_has_less(works: Works) -> None:

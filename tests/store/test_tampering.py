@@ -8,7 +8,7 @@ import pytest
 from sqlalchemy import text
 
 from lotkin.core.canonical import GENESIS
-from lotkin.core.chain import ChainRow
+from lotkin.core.chain import ChainRow, chain_row, hash_of
 from lotkin.core.errors import StoreUnreadable
 from lotkin.store.engine import writing
 from lotkin.uses.verify import verify
@@ -60,6 +60,40 @@ def test_any_column_of_any_row_that_was_changed_is_found(column: str, seq: int) 
     run(works, f'UPDATE journal SET "{column}" = {change} WHERE seq = :seq', seq=seq)
 
     assert first_damage(works) == seq
+
+
+@pytest.mark.parametrize("seq", range(1, 6))
+def test_a_row_that_was_changed_and_hashed_anew_is_found_at_the_next_row(seq: int) -> None:
+    works = recorded().twin()
+    hash_anew(works, seq, seq)
+
+    assert first_damage(works) == seq + 1
+
+
+@pytest.mark.parametrize("seq", range(1, 7))
+def test_all_rows_behind_a_change_hashed_anew_are_found_by_the_noted_end(seq: int) -> None:
+    works = recorded().twin()
+    hash_anew(works, seq, 6)
+
+    assert first_damage(works) == 6
+
+
+def hash_anew(works: Works, first: int, last: int) -> None:
+    """Change who recorded a row, and mend the chain from it up to another."""
+    with works.store.reading() as view:
+        rows = [chain_row(entry) for entry in view.entries()]
+    previous = rows[first - 1].previous
+    for row in rows[first - 1 : last]:
+        changed = row._replace(by="EVE" if row.seq == first else row.by, previous=previous)
+        previous = hash_of(changed)
+        run(
+            works,
+            'UPDATE journal SET "by" = :by, previous = :previous, hash = :hash WHERE seq = :seq',
+            seq=row.seq,
+            by=changed.by,
+            previous=changed.previous,
+            hash=previous,
+        )
 
 
 @pytest.mark.parametrize("seq", range(1, 7))

@@ -38,6 +38,18 @@ def test_several_pieces_of_a_mixture_are_several_chances(genealogy: Genealogy) -
     assert numbers(found["U"]) == pytest.approx((1 - 0.9**6, 0.1, 0.6))
 
 
+def test_half_a_piece_has_the_chance_of_the_whole_piece(genealogy: Genealogy) -> None:
+    """Each piece of a mixture is cut in two: a half is of what its piece is of.
+
+    purchased-lot A 10, B 90
+    mixed-lot M 100
+    machined-lot N 200
+    A 10 + B 90 -> M : one-of
+    M 100 -> N : per 0.5
+    """
+    assert numbers(genealogy.exposed_to("A")["N"]) == pytest.approx((0.1, 0.1, 0.1))
+
+
 def test_several_pieces_of_one_thing_share_its_fate(genealogy: Genealogy) -> None:
     """Two metres of one bar that is of one of two heats.
 
