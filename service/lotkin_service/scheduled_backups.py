@@ -61,8 +61,8 @@ class ScheduledBackups:
         done = back_up(self._backups, path, clock, plan.recipients)
         self._works.metrics.backed_up(time.time())
         LOG.info("backed up", extra={"file": path.name, "events": done.events, "head": done.head})
-        for sha256 in done.missing:
-            LOG.error("document %s is damaged and not in the backup", sha256)
+        for one in done.lost:
+            LOG.error("%s %s and is not in the backup", one.document.title, one.why)
         for old in kept_in(plan.folder)[: -plan.keep]:
             old.unlink(missing_ok=True)
         return LOOKS_EVERY_S

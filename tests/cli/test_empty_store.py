@@ -27,7 +27,7 @@ def test_no_item_is_known(empty: Path) -> None:
 
 
 def test_an_empty_journal_is_sound(empty: Path) -> None:
-    assert lotkin("verify", "--db", empty).out.startswith("sound: 0 events")
+    assert lotkin("verify", "--db", empty).out.startswith("journal sound: 0 events")
     assert lotkin("rebuild", "--db", empty).status == 0
 
 

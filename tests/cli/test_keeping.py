@@ -20,10 +20,34 @@ def tamper(store: Path, statement: str) -> None:
 def test_a_sound_journal_is_told_with_its_last_hash(small_store: Path) -> None:
     document = lotkin("verify", "--json", "--db", small_store).document()
 
-    assert list(document) == ["sound", "events", "head", "damage", "seals"]
+    assert list(document) == [
+        "sound", "events", "head", "damage", "seals", "sealed_to", "documents", "lost_documents",
+        "not_looked_at",
+    ]  # fmt: skip
     assert (document["sound"], document["events"], document["damage"]) == (True, 22, [])
     text = lotkin("verify", "--db", small_store).out
-    assert text == f"sound: 22 events, last hash {document['head']}\n"
+    assert text.splitlines() == [
+        f"journal sound: 22 events, last hash {document['head']}",
+        "not sealed",
+        "documents: events name none",
+        "derived tables not compared: run `lotkin rebuild --check`",
+    ]
+
+
+def test_verifying_never_calls_sound_what_it_did_not_compare(own_store: Path) -> None:
+    """A hold, a link, a quantity taken out of the derived tables: only a replay tells."""
+    tamper(
+        own_store,
+        "UPDATE stock SET quantity = quantity + 1"
+        " WHERE (item, spot) = (SELECT item, spot FROM stock LIMIT 1)",
+    )
+    text = lotkin("verify", "--db", own_store).out
+
+    assert not any(line.startswith("sound") for line in text.splitlines())
+    assert "derived tables not compared: run `lotkin rebuild --check`" in text
+    document = lotkin("verify", "--json", "--db", own_store).document()
+    assert document["not_looked_at"] == ["derived tables"]
+    assert lotkin("rebuild", "--check", "--db", own_store).status == 1
 
 
 def test_a_changed_row_is_found_and_named(own_store: Path) -> None:
@@ -34,6 +58,9 @@ def test_a_changed_row_is_found_and_named(own_store: Path) -> None:
 
     assert (answer.status, answer.err) == (1, "")
     assert "first damaged row: 7, " in answer.out
+    assert "sound" not in answer.out
+    assert "seals not looked at" in answer.out
+    assert document.document()["not_looked_at"] == ["seals", "derived tables"]
     assert document.status == 1
     assert document.document()["damage"][0]["event"] == 7
 

@@ -8,6 +8,7 @@ import pytest
 
 import lotkin_demo
 from lotkin.core.instants import parse_instant, to_us
+from lotkin.store.documents import Documents
 from lotkin.uses.audit import audit
 from tests.small_works import FIRST_MORNING, PLAN, US_PER_MINUTE, Works
 from tests.stores import fresh_store
@@ -26,7 +27,7 @@ def works() -> Works:
 def found(works: Works, *, days: int = 0) -> Audit:
     """Audit a works some days after the first morning."""
     now = FIRST_MORNING + (works.minute + days * DAY) * US_PER_MINUTE
-    return audit(works.store, now)
+    return audit(works.store, Documents(None), now)
 
 
 def test_a_clean_record_has_no_gaps(works: Works) -> None:
@@ -77,7 +78,7 @@ def test_a_hold_is_counted_from_when_it_began(works: Works) -> None:
 def test_the_gaps_of_the_demo_works_are_its_stories() -> None:
     store = fresh_store()
     works = lotkin_demo.build(store)
-    done = audit(store, to_us(parse_instant("2026-08-01T00:00:00Z")))
+    done = audit(store, Documents(None), to_us(parse_instant("2026-08-01T00:00:00Z")))
     records: dict[str, list[str]] = {}
     for gap in done.gaps:
         records.setdefault(gap.kind, []).append(gap.record)

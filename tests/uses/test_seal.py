@@ -95,6 +95,53 @@ def test_a_seal_by_another_key_is_not_trusted(works: Works, key: KeyFile, tmp_pa
     assert found.damage == ((4, "is a seal by another key"),)
 
 
+def test_a_journal_without_a_seal_by_the_key_named_is_not_sound(works: Works, key: KeyFile) -> None:
+    assert verify(works.store).is_sound
+    assert not verify(works.store, key.key).is_sound
+    assert verify(works.store, key.key).lacks_seal
+    seal(works.store, key, "ANN", works.clock)
+    assert verify(works.store, key.key).is_sound
+
+
+def test_how_far_the_journal_is_sealed_is_told(works: Works, key: KeyFile) -> None:
+    assert verify(works.store).sealed_to == 0
+    seal(works.store, key, "ANN", works.clock)
+    works.receive("MORE", 1)
+    found = verify(works.store, key.key)
+    assert (found.sealed_to, found.events) == (3, 5)
+
+
+def test_the_command_says_which_events_no_seal_covers(tmp_path: Path) -> None:
+    db = tmp_path / "works.db"
+    works = Works(str(db), plan=PLAN)
+    works.receive("BAD", 100)
+    public = make_seal_key(tmp_path / "key")
+    bare = lotkin("verify", "--key", public, "--db", db)
+    assert bare.status == 1
+    assert f"not sealed: no seal by key {public} is on record" in bare.out
+    assert "sound" not in bare.out.replace("documents sound", "")
+    assert lotkin("verify", "--key", public, "--json", "--db", db).document()["sound"] is False
+
+    seal(works.store, KeyFile(tmp_path / "key"), "ANN", works.clock)
+    works.receive("MORE", 1)
+    told = lotkin("verify", "--key", public, "--db", db)
+    assert told.status == 0
+    assert "sealed to event 2 of 4; 2 not sealed" in told.out
+
+
+def test_a_seal_that_does_not_hold_never_calls_the_rows_before_it_sound(tmp_path: Path) -> None:
+    db = tmp_path / "works.db"
+    works = Works(str(db), plan=PLAN)
+    works.receive("BAD", 100)
+    make_seal_key(tmp_path / "key")
+    other = make_seal_key(tmp_path / "other")
+    seal(works.store, KeyFile(tmp_path / "key"), "ANN", works.clock)
+    told = lotkin("verify", "--key", other, "--db", db)
+    assert told.status == 1
+    assert "false seal: event 3 is a seal by another key" in told.out
+    assert "sound" not in told.out
+
+
 def event(works: Works, signer: KeyFile, changes: dict[str, object]) -> dict[str, object]:
     with works.store.reading() as view:
         events, head = view.journal_head()

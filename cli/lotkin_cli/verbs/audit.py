@@ -84,22 +84,23 @@ def audit_command(
 ) -> None:
     """Look for gaps in the record.
 
-    Components and certificates that are missing, steps skipped, rules broken by what was reported,
-    times that run backwards, stock below zero or at unknown places, what is due, overdue, held or
-    idle for too long: each with how to mend it. Exit status 1 if there are gaps.
+    Components and certificates that are missing, documents missing or altered, steps skipped, rules
+    broken by what was reported, times that run backwards, stock below zero or at unknown places,
+    what is due, overdue, held or idle for too long: each with how to mend it. Exit status 1 if
+    there are gaps.
     """
     form = form_of(json=json, csv=csv)
     from lotkin.core.audit import Limits
     from lotkin.core.instants import parse_instant, to_us
     from lotkin.uses.audit import audit
-    from lotkin.wiring import now_us
+    from lotkin.wiring import db_url, now_us, open_documents
 
     limits = Limits(
         stale=stale_days, outside=outside_days, held=held_days, unfinished=open_days, due=due_days
     )
     now = now_us() if at is None else to_us(parse_instant(at))
     store = open_db(db)
-    found = audit(store, now, limits, kinds=kind or ())
+    found = audit(store, open_documents(db_url(db)), now, limits, kinds=kind or ())
     if form is Form.JSON:
         from lotkin.shown.audit_data import audit_document
         from lotkin_cli.shown.json_document import write_document

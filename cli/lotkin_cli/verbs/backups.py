@@ -48,8 +48,8 @@ def backup_command(
 ) -> None:
     """Copy the store and its documents into one file, others recording meanwhile.
 
-    The copy is verified before it is kept. Exit status 1 if a document was damaged and had to be
-    left out.
+    The copy is verified before it is kept. Exit status 1 if a document that an event names is
+    missing, or one was altered: the backup is made without it, and says which.
     """
     from lotkin.uses.back_up import back_up
     from lotkin.wiring import db_url, now_us
@@ -61,9 +61,8 @@ def backup_command(
         _write_json(done)
     else:
         write(f"backed up into {clean(str(done.path))}: {_held(done)}")
-        for sha256 in done.missing:
-            write(f"damaged, and not in it: document {sha256}")
-    if done.missing:
+        _print_lost(done)
+    if done.lost:
         raise typer.Exit(NOT_WHOLE)
 
 
@@ -83,7 +82,8 @@ def restore_command(
 
     First every file in it is compared with its hash and the whole journal is verified: a damaged
     backup, or one that is none, is refused and changes nothing. Documents that are there already
-    stay.
+    stay. Exit status 1 if a document that an event names is not in it. Derived tables are not
+    compared: restore it, and run `lotkin rebuild --check`.
     """
     from lotkin.uses.back_up import restore
     from lotkin.wiring import db_url
@@ -93,11 +93,18 @@ def restore_command(
     done = restore(backups, path, key, check_only=check, expected_head=head)
     if json:
         _write_json(done)
-        return
-    where = "sound" if check else f"restored to {clean(str(backups.place()))}"
-    write(f"{where}: {_held(done)}")
-    for sha256 in done.missing:
-        write(f"damaged before it was made, and not in it: document {sha256}")
+    else:
+        whole = "not whole" if done.lost else "journal and documents sound"
+        where = whole if check else f"restored to {clean(str(backups.place()))}"
+        write(f"{where}: {_held(done)}")
+        _print_lost(done)
+        write(
+            "derived tables not compared: restore it, and run `lotkin rebuild --check`"
+            if check
+            else "derived tables not compared: run `lotkin rebuild --check`"
+        )
+    if done.lost:
+        raise typer.Exit(NOT_WHOLE)
 
 
 def key_command(
@@ -121,6 +128,12 @@ def key_command(
     else:
         write(f"the key is in {clean(str(path))}; encrypt to")
         write(recipient)
+
+
+def _print_lost(done: BackedUp) -> None:
+    for one in done.lost:
+        named = f", named by event {one.document.event}," if one.document.event else ""
+        write(f"not in it: {clean(one.document.title)}{named} {one.why}")
 
 
 def _held(done: BackedUp) -> str:

@@ -17,7 +17,6 @@ from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.rebuild import Rebuilt
-    from lotkin.uses.verify import Verified
     from lotkin.uses.verify_report import AgainstReport
 
 __all__ = ["add_to"]
@@ -38,34 +37,44 @@ def verify_command(
     ] = None,
     key: Annotated[
         str,
-        typer.Option("--key", metavar="KEY", callback=_check_key, help="Trust seals by this only."),
+        typer.Option(
+            "--key",
+            metavar="KEY",
+            callback=_check_key,
+            help="Ask for a seal by this key; trust no other.",
+        ),
     ] = "",
     json: Json = False,
     db: Db = None,
 ) -> None:
-    """Check that the journal is as it was recorded.
+    """Check that journal, seals and documents are as they were recorded.
 
-    No event changed, removed or moved: every row carries the hash of the row before it, and seals
-    are signed. Exit status 1 if there is damage, or if a report was made from another journal. Note
-    the hash of the last row somewhere else, and you can tell later whether the end was cut off.
+    No event changed, removed or moved: every row carries the hash of the row before it. Seals are
+    signed, and every document that an event names has the content that was kept. Derived tables are
+    not compared: `lotkin rebuild --check` does. Exit status 1 if there is damage, if a document is
+    missing or altered, if nothing is sealed by the key named, or if a report was made from another
+    journal. Who may write the store can write all of it anew: only a seal by a key kept elsewhere,
+    a report, or a hash noted elsewhere tells.
     """
     from lotkin.uses.verify import verify
+    from lotkin.wiring import db_url, open_documents
 
-    store = open_db(db)
-    found = verify(store, key)
+    store, documents = open_db(db), open_documents(db_url(db))
+    found = verify(store, key, documents)
     compared = None
     if against is not None:
         from lotkin.uses.verify_report import verify_report
-        from lotkin.wiring import db_url, open_documents
 
-        compared = verify_report(store, against, open_documents(db_url(db)))
+        compared = verify_report(store, against, documents)
     if json:
         from lotkin.shown.keeping_data import verified_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(verified_document(found, compared))
     else:
-        _tell_verified(found)
+        from lotkin_cli.shown.verified_text import print_verified
+
+        print_verified(found)
         if compared is not None:
             write(_told_against(compared, found.events))
     if not found.is_sound or (compared is not None and not compared.holds):
@@ -76,20 +85,6 @@ def _check_key(value: str) -> str:
     if value and re.fullmatch("[0-9a-f]{64}", value) is None:
         raise typer.BadParameter("a public key has 64 hexadecimal digits, as `seal-key` prints it")
     return value
-
-
-def _tell_verified(found: Verified) -> None:
-    if found.is_sound:
-        write(f"sound: {counted(found.events, 'event')}, last hash {found.head}")
-        if found.seals:
-            last = found.seals[-1]
-            write(f"{counted(len(found.seals), 'seal')}, the last one over event {last.events}")
-            for used in dict.fromkeys(one.key for one in found.seals):
-                write(f"sealed by key {used}")
-        return
-    write(f"damaged: {counted(len(found.damage), 'row')} of {found.events}")
-    write(f"first damaged row: {found.damage[0][0]}, {clean(found.damage[0][1])}")
-    write("restore a backup; the rows before this one are sound")
 
 
 def _told_against(compared: AgainstReport, events: int) -> str:

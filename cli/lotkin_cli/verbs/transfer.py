@@ -8,10 +8,12 @@ import typer
 
 from lotkin.shown.words import counted
 from lotkin_cli.options import Db, Json, check_path
-from lotkin_cli.streams import write
+from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 __all__ = ["add_to"]
+
+NOT_WHOLE = 1
 
 
 def transfer_command(
@@ -28,7 +30,8 @@ def transfer_command(
     """Copy the whole store into a new one: a file, or a PostgreSQL database.
 
     The journal is verified before and after, and both are compared row by row. The old store stays
-    as it is; let nobody record in it meanwhile. Passwords go into ~/.pgpass, not into the URL.
+    as it is; let nobody record in it meanwhile. Passwords go into ~/.pgpass, not into the URL. Exit
+    status 1 if a document that an event names was missing already.
     """
     from lotkin.uses.transfer import transfer
     from lotkin.wiring import db_url
@@ -36,6 +39,7 @@ def transfer_command(
 
     done = transfer(Transfers(db_url(db), to))
     if json:
+        from lotkin.shown.keeping_data import lost_data
         from lotkin_cli.shown.json_document import write_document
 
         write_document(
@@ -44,13 +48,19 @@ def transfer_command(
                 "events": done.events,
                 "head": done.head,
                 "documents": done.documents,
+                "lost_documents": [lost_data(one) for one in done.lost],
             }
         )
-        return
-    write(
-        f"copied {counted(done.events, 'event')} and {counted(done.documents, 'document')}, "
-        f"the same in both stores; last hash {done.head}"
-    )
+    else:
+        write(
+            f"copied {counted(done.events, 'event')} and {counted(done.documents, 'document')}, "
+            f"the same in both stores; last hash {done.head}"
+        )
+        for one in done.lost:
+            named = f"named by event {one.document.event}"
+            write(f"not copied: {clean(one.document.title)}, {named}, {one.why}")
+    if done.lost:
+        raise typer.Exit(NOT_WHOLE)
 
 
 def add_to(app: typer.Typer) -> None:

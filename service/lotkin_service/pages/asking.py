@@ -110,7 +110,7 @@ def gaps(
     number: PageNumber = 1,
 ) -> HTMLResponse:
     """List gaps in the record, each with how to mend it."""
-    found = audit(works.asked, works.clock(), Limits())
+    found = audit(works.asked, works.documents, works.clock(), Limits())
     rows = [gap for gap in found.gaps if kind in ("", gap.kind)]
     return page(
         request,

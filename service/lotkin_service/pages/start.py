@@ -23,7 +23,7 @@ router = APIRouter(include_in_schema=False)
 def start(request: Request, works: TheWorks, who: Asker) -> HTMLResponse:
     """Show open cases, gaps by kind, and what waits to be looked at."""
     plan = works.plan()
-    found = audit(works.asked, works.clock(), Limits())
+    found = audit(works.asked, works.documents, works.clock(), Limits())
     cases = [(case, left) for case, left in list_cases(works.asked) if not case.closed_by]
     return page(
         request,

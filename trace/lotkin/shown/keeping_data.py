@@ -9,6 +9,7 @@ from lotkin.core.instants import show_instant
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from lotkin.core.named_documents import LostDocument
     from lotkin.core.seals import SealOf
     from lotkin.shown.json_document import Data, Value
     from lotkin.uses.back_up import BackedUp
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from lotkin.uses.verify import Verified
     from lotkin.uses.verify_report import AgainstReport
 
-__all__ = ["backup_document", "rebuilt_document", "seal_data", "verified_document"]
+__all__ = ["backup_document", "lost_data", "rebuilt_document", "seal_data", "verified_document"]
 
 
 def verified_document(
@@ -29,6 +30,10 @@ def verified_document(
         "head": found.head,
         "damage": ({"event": seq, "why": why} for seq, why in found.damage),
         "seals": (seal_data(one) for one in found.seals),
+        "sealed_to": found.sealed_to,
+        "documents": len(found.named),
+        "lost_documents": [lost_data(one) for one in found.lost or ()],
+        "not_looked_at": list(found.not_looked_at),
     }
     if against is not None:
         document["against"] = {
@@ -38,6 +43,16 @@ def verified_document(
             "events_since": against.since,
         }
     return document
+
+
+def lost_data(one: LostDocument) -> Data:
+    """Describe a document that is missing or altered."""
+    return {
+        "document": one.document.sha256,
+        "name": one.document.name,
+        "event": one.document.event or None,
+        "why": one.why,
+    }
 
 
 def seal_data(one: SealOf) -> Data:
@@ -70,6 +85,7 @@ def backup_document(done: BackedUp) -> Data:
         "events": done.events,
         "head": done.head,
         "documents": done.documents,
-        "missing_documents": list(done.missing),
+        "missing_documents": [one.document.sha256 for one in done.lost],
+        "lost_documents": [lost_data(one) for one in done.lost],
         "bytes": done.size,
     }

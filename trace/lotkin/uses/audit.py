@@ -5,18 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.audit import Delivery, Gap, Limits, Order, Survey, find_gaps
+from lotkin.core.audit import DOCUMENT_KINDS, Delivery, Gap, Limits, Order, Survey, find_gaps
 from lotkin.core.draft import Draft
 from lotkin.core.events import Count, Receive
 from lotkin.core.kinds import Family, Mixing
 from lotkin.core.unit_state import components
 from lotkin.uses.as_read import AsRead
+from lotkin.uses.named_documents import lost_documents, named_documents
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from lotkin.core.items import Item, Link
     from lotkin.core.plan import ShopPlan
+    from lotkin.uses.named_documents import GivesDocuments
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = ["Audit", "audit", "bill_of"]
@@ -48,18 +50,26 @@ class Audit:
 
 
 def audit(
-    store: CanRead, now: int, limits: Limits | None = None, *, kinds: Collection[str] = ()
+    store: CanRead,
+    documents: GivesDocuments,
+    now: int,
+    limits: Limits | None = None,
+    *,
+    kinds: Collection[str] = (),
 ) -> Audit:
     """Look for gaps in the record.
 
     Args:
         store: Where to look.
+        documents: Where those that events name are kept; each is read and compared.
         now: Microseconds UTC to which days are counted.
         limits: From when on something is overdue.
         kinds: Only gaps of these kinds; empty for all.
     """
     with store.reading() as view:
         survey = _survey(view, now)
+        if not kinds or not DOCUMENT_KINDS.isdisjoint(kinds):
+            survey.lost = lost_documents(named_documents(view.chain_rows()), documents)
         gaps = find_gaps(survey, limits or Limits(), kinds)
         return Audit(tuple(gaps), len(survey.items), len(survey.bills), view.journal_head()[0])
 

@@ -14,6 +14,7 @@ from lotkin.core.errors import (
     DocumentMissing,
     StoreExists,
 )
+from lotkin.core.named_documents import ALTERED, MISSING, LostDocument, NamedDocument
 from lotkin.uses.verify import verify
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.backups import Member
     from lotkin.uses.ports import CanRead, Clock
+    from lotkin.uses.verify import Verified
 
     class Copy(CanRead, Protocol):
         """A copy of a store."""
@@ -97,6 +99,8 @@ if TYPE_CHECKING:
 
 __all__ = ["BackedUp", "back_up", "restore"]
 
+NOT_IN_IT = "is not in the backup"
+
 
 @dataclass(frozen=True, slots=True)
 class BackedUp:
@@ -108,7 +112,7 @@ class BackedUp:
         events: Number of the last event.
         head: Hash of the last event.
         documents: How many documents.
-        missing: Hashes of those that were damaged and are not in it.
+        lost: Documents that are not in it: missing or altered when it was made.
         size: Bytes of the file.
     """
 
@@ -117,7 +121,7 @@ class BackedUp:
     events: int
     head: str
     documents: int
-    missing: tuple[str, ...]
+    lost: tuple[LostDocument, ...]
     size: int
 
 
@@ -125,7 +129,8 @@ def back_up(backups: Backups, path: Path, clock: Clock, recipients: Sequence[str
     """Make a backup of a store and its documents, others recording meanwhile.
 
     The copy is verified before it is kept: a store that is damaged is told as such, and no backup
-    of it takes the place of a sound one.
+    of it takes the place of a sound one. A document that an event names and that is missing or
+    altered is told; the backup is made without it.
 
     Args:
         backups: Of which store.
@@ -138,37 +143,49 @@ def back_up(backups: Backups, path: Path, clock: Clock, recipients: Sequence[str
         BackupRefused: The store is damaged.
     """
     made_at = clock()
-    missing: list[str] = []
     with backups.writing(path, recipients) as archive, backups.folder() as folder:
         copy = folder / STORE
         backups.copy(copy)
-        events, head = _proven(backups, copy, backups.url)
+        found = _proven(backups, copy, backups.url)
         with copy.open("rb") as content:
             archive.add(STORE, content)
         # a document is kept before the event that names it: none of the copy's can be missed
-        documents = backups.documents()
-        for sha256 in documents.all():
-            try:
-                archive.add(document_name(sha256), io.BytesIO(documents.get(sha256)))
-            except (DocumentDamaged, DocumentMissing):
-                missing.append(sha256)
+        lost = _add_documents(archive, backups.documents(), found.named)
         archive.finish(
             Manifest(
                 format=FORMAT,
                 made_at=made_at,
                 tables=backups.tables,
-                events=events,
-                head=head,
-                missing=tuple(missing),
+                events=found.events,
+                head=found.head,
+                missing=tuple(one.document.sha256 for one in lost),
                 members=tuple(archive.members),
             )
         )
         count = len(archive.members) - 1
-    return BackedUp(path, made_at, events, head, count, tuple(missing), path.stat().st_size)
+    return BackedUp(path, made_at, found.events, found.head, count, lost, path.stat().st_size)
 
 
-def _proven(backups: Backups, copy: Path, named: str, *, upgrade: bool = False) -> tuple[int, str]:
-    """Verify the journal of a copy; give number and hash of its last event.
+def _add_documents(
+    archive: Writer, documents: Documents, named: Sequence[NamedDocument]
+) -> tuple[LostDocument, ...]:
+    """Add what is kept and what events name; give what could not be added."""
+    wanted = {one.sha256: one for one in named}
+    for sha256 in documents.all():
+        wanted.setdefault(sha256, NamedDocument(sha256, "", 0))
+    lost = []
+    for sha256, document in sorted(wanted.items()):
+        try:
+            archive.add(document_name(sha256), io.BytesIO(documents.get(sha256)))
+        except DocumentMissing:
+            lost.append(LostDocument(document, MISSING))
+        except DocumentDamaged:
+            lost.append(LostDocument(document, ALTERED))
+    return tuple(lost)
+
+
+def _proven(backups: Backups, copy: Path, named: str, *, upgrade: bool = False) -> Verified:
+    """Verify the journal of a copy.
 
     Raises:
         BackupRefused: It is not as it was recorded.
@@ -181,7 +198,7 @@ def _proven(backups: Backups, copy: Path, named: str, *, upgrade: bool = False) 
     if found.damage:
         seq, why = found.damage[0]
         raise BackupRefused(named, f"event {seq} of its journal {why}")
-    return found.events, found.head
+    return found
 
 
 def restore(
@@ -192,7 +209,9 @@ def restore(
     check_only: bool = False,
     expected_head: str = "",
 ) -> BackedUp:
-    """Restore a backup, after everything in it was proven sound.
+    """Restore a backup, after everything in it was compared with its hash.
+
+    Documents that its events name and that it lacks are told.
 
     Args:
         backups: Of the store to be; there must be none yet.
@@ -218,7 +237,7 @@ def restore(
         copy = folder / STORE
         _check_members(archive, copy, str(path))
         found = _proven(backups, copy, str(path), upgrade=True)
-        if found != (manifest.events, manifest.head):
+        if (found.events, found.head) != (manifest.events, manifest.head):
             raise BackupRefused(str(path), "its journal ends elsewhere than it says")
         if not check_only:
             _put_documents(archive, backups.documents())
@@ -231,8 +250,21 @@ def restore(
         manifest.events,
         manifest.head,
         documents,
-        manifest.missing,
+        _lost_before(manifest, found.named),
         size,
+    )
+
+
+def _lost_before(manifest: Manifest, named: Sequence[NamedDocument]) -> tuple[LostDocument, ...]:
+    """List the documents that a backup should hold, by its journal or its own word, and lacks."""
+    inside = {member.name for member in manifest.members}
+    wanted = {one.sha256: one for one in named}
+    for sha256 in manifest.missing:
+        wanted.setdefault(sha256, NamedDocument(sha256, "", 0))
+    return tuple(
+        LostDocument(document, NOT_IN_IT)
+        for sha256, document in wanted.items()
+        if document_name(sha256) not in inside
     )
 
 

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from lotkin.core.errors import StoreUnreadable
+from lotkin.uses.named_documents import lost_documents
 from lotkin.uses.verify import verify
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from lotkin.core.named_documents import LostDocument
     from lotkin.uses.ports import CanRead
 
     class Documents(Protocol):
@@ -63,12 +65,14 @@ class Transferred:
         events: Number of the last event.
         head: Its hash.
         documents: How many.
+        lost: Those that events name and that were missing already.
     """
 
     rows: int
     events: int
     head: str
     documents: int
+    lost: tuple[LostDocument, ...]
 
 
 def transfer(stores: Transfers) -> Transferred:
@@ -85,10 +89,11 @@ def transfer(stores: Transfers) -> Transferred:
     for sha256 in stores.source_documents.all():
         stores.target_documents.put(stores.source_documents.get(sha256))
         documents += 1
+    lost = lost_documents(before.named, stores.target_documents)
     rows = stores.copy()
     differs = stores.difference()
     after = verify(stores.target)
     if differs or after.damage or after.head != before.head:
         what = f"table {differs} differs" if differs else "its journal is another"
         raise StoreUnreadable("the copy", f"{what}; was something recorded meanwhile?")
-    return Transferred(rows, after.events, after.head, documents)
+    return Transferred(rows, after.events, after.head, documents, lost)

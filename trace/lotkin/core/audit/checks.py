@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.audit.documents import ALTERED, MISSING, altered_documents, missing_documents
 from lotkin.core.audit.genealogy import (
     backward_times,
     missing_certificates,
@@ -40,6 +41,8 @@ __all__ = ["CHECKS", "KINDS_OF_GAPS", "find_gaps"]
 CHECKS: dict[str, Check] = {
     "component-missing": missing_components,
     "certificate-missing": missing_certificates,
+    MISSING: missing_documents,
+    ALTERED: altered_documents,
     "step-skipped": skipped_steps,
     "rule-broken": broken_rules,
     "time-backwards": backward_times,

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lotkin.core.items import Item, Link
+    from lotkin.core.named_documents import LostDocument
     from lotkin.core.places import Spot
     from lotkin.core.plan import ShopPlan
     from lotkin.core.view import Entry
@@ -57,6 +58,7 @@ class Survey:
         touched: Code -> when pieces of it were last moved or used.
         found: Codes of lots that were found without a label.
         identified: Codes of lots of which pieces were proven to be of certain parents.
+        lost: Documents that events name and that are missing or altered.
     """
 
     now: int
@@ -75,6 +77,7 @@ class Survey:
     touched: Mapping[str, int] = field(default_factory=dict)
     found: Sequence[str] = ()
     identified: frozenset[str] = frozenset()
+    lost: Sequence[LostDocument] = ()
 
     def plan_of(self, number: int) -> ShopPlan | None:
         """Give a plan revision; the one in force where none is named."""
