@@ -97,7 +97,10 @@ class Keeper:
 
 
 def delivery(**more: Any) -> Delivery:
-    """Make a delivery of 30 m of steel bar with all that it needs, but for what is said."""
+    """Make a delivery of 30 m of steel bar with all that it needs, but for what is said.
+
+    Its certificate has been compared by hand.
+    """
     fields: dict[str, Any] = {
         "id": uuid.uuid4(),
         "part": "BAR-8",
@@ -108,6 +111,7 @@ def delivery(**more: Any) -> Delivery:
         "supplier": "TORVIK",
         "heat": "48213",
         "certificate": "3.1",
+        "compared_by": "ANN",
     }
     return Delivery(**{**fields, **more})
 

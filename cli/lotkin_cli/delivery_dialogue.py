@@ -86,6 +86,7 @@ class Dialogue:
             self._certificate_type(wanted or "")
         if self.papers:
             self._values()
+        self._compared()
 
     # --- the label, and what it may leave open
 
@@ -235,6 +236,19 @@ class Dialogue:
                 question = "Strength, like Rm 560 571, A 9 (Enter to leave it out)"
                 results = ask_for(self.asker, question, results_of)
             self._keep("mechanical", results)
+
+    def _compared(self) -> None:
+        """Ask who has compared what was not confirmed value by value."""
+        from lotkin.core.materials import Values, not_compared
+
+        part, known = self.part, self.known
+        if part is None or not known.get("certificate") or known.get("compared_by"):
+            return
+        said = Values(known.get("composition", {}), known.get("mechanical", {}))
+        for finding in not_compared(part, said, self.bars.get("diameter_mm")):
+            self.asker.tell(f"! {finding.message}")
+            question = "Code of whoever has compared it (Enter for nobody: it is held)"
+            self._text("compared_by", question)
 
     def _is_so(self, what: str, read: Mapping[str, tuple[Decimal, ...]]) -> bool:
         self.asker.tell(f"{what}: {values_text(read)}")

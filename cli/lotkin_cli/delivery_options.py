@@ -28,6 +28,7 @@ __all__ = [
     "Bars",
     "CertificateFiles",
     "CertificateType",
+    "ComparedBy",
     "Composition",
     "Diameter",
     "Due",
@@ -219,6 +220,16 @@ Mechanical = Annotated[
     ),
 ]
 
+ComparedBy = Annotated[
+    str | None,
+    typer.Option(
+        "--compared-by",
+        metavar="CODE",
+        parser=_read(_code),
+        help="Person who has compared every value on the certificate with what the part needs.",
+    ),
+]
+
 Weight = Annotated[
     Decimal | None,
     typer.Option("--weight", metavar="KG", parser=_read(number), help="Of the delivery."),
@@ -320,5 +331,9 @@ EventId = Annotated[
 
 Yes = Annotated[
     bool,
-    typer.Option("--yes", "-y", help="Ask nothing; what is odd is confirmed with it."),
+    typer.Option(
+        "--yes",
+        "-y",
+        help="Ask nothing; what is odd is confirmed with it, values on a certificate are not.",
+    ),
 ]

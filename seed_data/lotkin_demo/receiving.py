@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import partial
 from typing import TYPE_CHECKING
 
+from lotkin.core.materials import needs_values
 from lotkin_demo.inspection import judge
 from lotkin_demo.receiving_stories import (
     BESIDES,
@@ -115,6 +116,7 @@ class Receiving:
             code,
             source=None if late else source,
             certificate=None if late or code in HELD else self._certificate(bought),
+            compared_by=None if late or code in HELD else self._compared_by(bought),
             due=self._due(bought),
             hold=HELD.get(code),
         )
@@ -134,6 +136,11 @@ class Receiving:
     def _certificate(self, bought: Bought) -> str | None:
         part = self.floor.plan.part(bought.part)
         return None if part is None else part.certificate
+
+    def _compared_by(self, bought: Bought) -> str | None:
+        """Name who has compared the values on the certificate, where one with values is asked."""
+        part = self.floor.plan.part(bought.part)
+        return "mara" if part is not None and needs_values(part.certificate) else None
 
     def _due(self, bought: Bought) -> str | None:
         part = self.floor.plan.part(bought.part)
@@ -155,11 +162,12 @@ class Receiving:
         return self.floor.record("receive", "mara", said)
 
     def _add_heat(self, event: str, source: dict[str, str]) -> None:
+        patch = {"source": source, "certificate": "3.1", "compared_by": "mara"}
         self.floor.record(
             "amend",
             "mara",
             reason="the certificate came by post",
-            changes=[{"event": event, "patch": {"source": source, "certificate": "3.1"}}],
+            changes=[{"event": event, "patch": patch}],
         )
 
     def _accept(self, code: str) -> None:

@@ -89,7 +89,19 @@ def test_label_papers_values_and_place_make_a_delivery(certificate: str) -> None
 
 def test_what_is_typed_replaces_what_was_read(certificate: str) -> None:
     dialogue, asker = guided(
-        LABEL, "y", certificate, "", "8", "-", "2.2", "n", "C 0.09, Pb 0.28", "no", "", "RACK"
+        LABEL,
+        "y",
+        certificate,
+        "",
+        "8",
+        "-",
+        "2.2",
+        "n",
+        "C 0.09, Pb 0.28",
+        "no",
+        "",
+        "",
+        "RACK",
     )
     assert dialogue.known["certificate"] == "2.2"
     assert dialogue.known["composition"] == {"C": Decimal("0.09"), "Pb": Decimal("0.28")}
@@ -135,10 +147,12 @@ def test_a_photo_is_attached_and_its_values_are_typed(tmp_path: Path) -> None:
         "3.1",
         "C 0.08",
         "Rm 560",
+        "MARA",
         "RACK",
     )
     assert dialogue.known["composition"] == {"C": Decimal("0.08")}
     assert dialogue.known["mechanical"] == {"Rm": (Decimal(560),)}
+    assert dialogue.known["compared_by"] == "MARA"
 
 
 def test_wrong_answers_are_told_and_asked_again(tmp_path: Path) -> None:

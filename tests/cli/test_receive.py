@@ -117,7 +117,9 @@ def test_sent_again_under_its_id_it_is_recorded_once(store: Path) -> None:
 
 
 def test_a_lot_on_hold_is_recorded_and_says_why(store: Path) -> None:
-    ended = receive(store, *BAR, "--certificate-type", "2.2", "--hold", "bent")
+    ended = receive(
+        store, *BAR, "--certificate-type", "2.2", "--hold", "bent", "--compared-by", "mara"
+    )
 
     assert ended.status == 0
     assert ended.out.endswith("  on hold: bent; BAR-8 needs a certificate 3.1; a 2.2 came\n")

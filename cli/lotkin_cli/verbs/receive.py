@@ -34,6 +34,7 @@ def receive_command(
     grade: option.Grade = None,
     composition: option.Composition = None,
     mechanical: option.Mechanical = None,
+    compared_by: option.ComparedBy = None,
     weight: option.Weight = None,
     bars: option.Bars = None,
     length: option.Length = None,
@@ -56,9 +57,10 @@ def receive_command(
 
     At a terminal whatever is left out is asked for, beginning with the supplier's label. A
     certificate is read and its values are shown for you to confirm; nothing of it is taken unseen.
-    A missing or lower certificate, values out of their limits or a wrong weight let the delivery in
-    on hold, with the reason; what is merely odd is to be confirmed. A delivery with two heats is
-    two deliveries.
+    A missing or lower certificate, values that were not read or are out of their limits, or a wrong
+    weight let the delivery in on hold, with the reason; what is merely odd is to be confirmed.
+    Whoever has compared all values by hand says so by name. A delivery with two heats is two
+    deliveries.
     """
     if heat and source_lot:
         raise typer.BadParameter("--heat and --source-lot exclude each other")
@@ -82,6 +84,7 @@ def receive_command(
         "grade": grade,
         "composition": composition,
         "mechanical": mechanical,
+        "compared_by": compared_by,
         "due": due,
         "hold": hold,
         "code": code,

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 __all__ = ["FIELDS", "Told", "told"]
 
 LONGEST = 2000
+COMPARED = "yes"
+"""What the box says that is ticked when the certificate has been compared."""
 
 FIELDS = (
     "id",
@@ -93,7 +95,10 @@ MEASURED = {"bars": "count", "length": "length_mm", "diameter": "diameter_mm", "
 
 
 def told(texts: Mapping[str, str], papers: Sequence[Paper], by: str) -> Told:
-    """Read a form; what is empty is not known."""
+    """Read a form; what is empty is not known.
+
+    That the certificate was compared is said by whoever is signed in, and by nobody else.
+    """
     said = {name: texts.get(name, "").strip()[:LONGEST] for name in FIELDS}
     said["id"] = _id(said["id"])
     values: dict[str, Any] = {}
@@ -116,6 +121,7 @@ def told(texts: Mapping[str, str], papers: Sequence[Paper], by: str) -> Told:
         by=by,
         papers=tuple(papers),
         bars=Bars(**measured),
+        compared_by=by if texts.get("compared") == COMPARED else "",
         **values,
     )
     return Told(said, delivery, {})

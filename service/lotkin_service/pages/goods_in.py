@@ -129,6 +129,7 @@ def _page(
     context: dict[str, Any] = {
         "who": who,
         "texts": now.texts,
+        "is_compared": delivery is not None and bool(delivery.compared_by),
         "mistakes": now.mistakes,
         "warnings": warnings or [],
         "error": error,

@@ -45,6 +45,8 @@ def delivery_lines(event: Receive, plan: ShopPlan | None, places: Places) -> lis
     if event.mechanical:
         results = {str(symbol): each for symbol, each in event.mechanical.items()}
         lines.append(f"strength: {values_text(results)}")
+    if event.compared_by:
+        lines.append(f"values on the certificate compared by {event.compared_by}")
     if event.delivered is not None:
         lines.append(_delivered(event))
     if event.due is not None:

@@ -49,6 +49,7 @@ class Delivery:
         certificate: Type of the inspection document that came.
         papers: Certificates and photos, looked at by `read_papers`.
         grade, composition, mechanical: As somebody has confirmed them on the certificate.
+        compared_by: Who has compared every value of the certificate with what the part needs.
         bars: What was counted, measured and weighed.
         due: Expiry; a day counts to its end.
         hold: Why it is received on hold, if whoever receives it says so.
@@ -72,6 +73,7 @@ class Delivery:
     grade: str = ""
     composition: Mapping[str, Decimal] = field(default_factory=dict)
     mechanical: Mapping[str, tuple[Decimal, ...]] = field(default_factory=dict)
+    compared_by: str = ""
     bars: Bars = field(default_factory=Bars)
     due: datetime | date | None = None
     hold: str = ""
@@ -137,6 +139,7 @@ class Delivery:
             "grade": self.grade,
             "composition": {element: f"{v:f}" for element, v in self.composition.items()},
             "mechanical": {s: [f"{v:f}" for v in values] for s, values in self.mechanical.items()},
+            "compared_by": self.compared_by,
             "delivered": self._delivered(),
             "due": moment.isoformat() if moment is not None else None,
             "code": self.code,

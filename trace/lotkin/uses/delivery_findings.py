@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.certificates import Stated, check_type, compare_papers
 from lotkin.core.instants import from_us
-from lotkin.core.materials import Finding, Severity, check_certificate, find_grade
+from lotkin.core.materials import (
+    Finding,
+    Severity,
+    Values,
+    check_certificate,
+    find_grade,
+    not_compared,
+)
 from lotkin.core.plausibility import check_expiry, check_length, check_weight, duplicates
 from lotkin.core.quantities import to_micro
 from lotkin.uses.delivery import last_moment
@@ -48,6 +55,7 @@ class _Look:
             diameter_mm=delivery.bars.diameter_mm,
             composition=delivery.composition,
             mechanical=delivery.mechanical,
+            compared_by=delivery.compared_by,
         )
 
     @property
@@ -71,6 +79,7 @@ def findings_of(view: View, plan: ShopPlan | None, delivery: Delivery, at_us: in
     found = [
         *_certificate(look),
         *_grade(look),
+        *_not_compared(look),
         *compare_papers({paper.name: paper.reading for paper in delivery.papers}, look.stated),
         *_weights(look),
         *_dates(look),
@@ -113,6 +122,14 @@ def _grade(look: _Look) -> Iterable[Finding]:
     yield from check_certificate(
         stated.grade, stated.composition, stated.mechanical, stated.diameter_mm
     )
+
+
+def _not_compared(look: _Look) -> Iterable[Finding]:
+    """Tell what of the certificate nobody has compared; one that is missing is told already."""
+    stated = look.stated
+    if look.part is not None and stated.certificate:
+        said = Values(stated.composition, stated.mechanical, stated.compared_by)
+        yield from not_compared(look.part, said, stated.diameter_mm)
 
 
 def _weights(look: _Look) -> Iterable[Finding]:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from lotkin.core.materials.check import check_certificate
+from lotkin.core.materials.compared import needs_values
 from lotkin.core.materials.finding import Finding, Severity
 from lotkin.core.materials.grades import find_grade
 
@@ -32,6 +33,7 @@ class Stated:
         certificate: Type of certificate that came; "" for none.
         diameter_mm: Of round bars.
         composition, mechanical: As confirmed; {} where nobody has.
+        compared_by: Who has compared all of it; "" for nobody.
     """
 
     record: str
@@ -42,6 +44,13 @@ class Stated:
     diameter_mm: Decimal | None = None
     composition: Mapping[str, Decimal] = field(default_factory=dict)
     mechanical: Mapping[str, Sequence[Decimal]] = field(default_factory=dict)
+    compared_by: str = ""
+
+    @property
+    def unlike(self) -> Severity:
+        """How serious it is that a paper reads another value than the one confirmed."""
+        is_held = needs_values(self.wanted) and not self.compared_by
+        return Severity.HOLD if is_held else Severity.WARNING
 
 
 def compare_papers(
@@ -131,12 +140,12 @@ def _compare_values(read: Mapping[str, CertificateReading], stated: Stated) -> I
             there = composition.get(element, value)
             if there != value:
                 text = f"{element} {value} % is confirmed, {name} reads {there} %"
-                yield Finding("value-read", Severity.WARNING, element, text)
+                yield Finding("value-read", stated.unlike, element, text)
         for symbol, values in stated.mechanical.items():
             found = results.get(symbol, values)
             if set(found) != set(values):
                 text = f"{symbol} {_shown(values)} is confirmed, {name} reads {_shown(found)}"
-                yield Finding("value-read", Severity.WARNING, symbol, text)
+                yield Finding("value-read", stated.unlike, symbol, text)
         unseen_values = [*({} if stated.composition else composition)]
         unseen_values += [*({} if stated.mechanical else results)]
         if unseen_values:

@@ -12,6 +12,7 @@ from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, R
 from lotkin.core.instants import to_us
 from lotkin.core.items import Item
 from lotkin.core.kinds import Family, family_of
+from lotkin.core.materials.compared import Values, needs_values, not_compared
 from lotkin.core.materials.symbols import ELEMENTS, Property
 from lotkin.core.places import Spot
 from lotkin.core.quantities import to_micro
@@ -20,9 +21,12 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from lotkin.core.draft import Draft
+    from lotkin.core.plan import PartPlan
     from lotkin.core.shop import Shop
 
 __all__ = ["Delivered", "Document", "Receive", "Source"]
+
+LONGEST_TEXT = 2000
 
 ReceivedKind = Literal[
     "bar-lot",
@@ -125,13 +129,21 @@ class Receive(Event):
     confirmed: tuple[Text, ...] = Field(
         default=(), max_length=100, description="Warnings that were shown and confirmed"
     )
-    hold: Text = Field(default="", description="Reason why it is received on hold")
+    compared_by: Code | None = Field(
+        default=None,
+        description="Who has compared every value on the certificate with what the part needs",
+    )
+    hold: Text = Field(
+        default="",
+        description="Reason why it is received on hold; added to if its certificate was not read",
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Check code, place, supplier and unit against the plan."""
         shop.free_code(self.code)
         shop.check_place(self.place)
         self._check_documents()
+        self._check_comparer(shop)
         plan_part = shop.plan.part(self.part) if shop.plan is not None else None
         if self.supplier and shop.plan is not None and shop.plan.supplier(self.supplier) is None:
             shop.breach(
@@ -153,11 +165,34 @@ class Receive(Event):
             raise BadEvent(self.code, f"{self.part} is kept in {plan_part.unit}, not in {unit}")
         shop.check_amount(self.code, unit, to_micro(self.quantity, record=self.code))
         due = self.due or self._due(shop)
+        hold = self._hold(plan_part)
         if self.source is None:
-            return self.but(unit=unit, due=due)
+            return self.but(unit=unit, due=due, hold=hold)
         if not self.supplier:
             raise BadEvent(self.code, f"{self.source.kind} {self.source.number} needs the supplier")
-        return self.but(unit=unit, due=due, source=self.source.but(code=self._source_code(shop)))
+        source = self.source.but(code=self._source_code(shop))
+        return self.but(unit=unit, due=due, hold=hold, source=source)
+
+    def _hold(self, part: PartPlan | None) -> str:
+        """Give the reason to hold it: what was said, and values that nobody has compared."""
+        if part is None or not needs_values(part.certificate) or not self.certificate:
+            return self.hold
+        said = Values(self.composition, self.mechanical, self.compared_by or "")
+        diameter = self.delivered.diameter_mm if self.delivered is not None else None
+        reasons = [f.message for f in not_compared(part, said, diameter)]
+        new = [reason for reason in reasons if reason not in self.hold]
+        return "; ".join(filter(None, [self.hold, *new]))[:LONGEST_TEXT]
+
+    def _check_comparer(self, shop: Shop) -> None:
+        """Check that whoever is said to have compared the certificate is somebody of the works."""
+        plan, name = shop.plan, self.compared_by
+        if name and plan is not None and plan.people and plan.person(name) is None:
+            shop.breach(
+                "unknown-person",
+                self.code,
+                f"{self.code}: {name}, who is said to have compared it, is not in the plan",
+                hint="name a person of the plan",
+            )
 
     def _check_documents(self) -> None:
         if len({document.sha256 for document in self.documents}) < len(self.documents):
