@@ -177,7 +177,8 @@ class Receive(Event):
         """Give the reason to hold it: what was said, and values that nobody has compared."""
         if part is None or not needs_values(part.certificate) or not self.certificate:
             return self.hold
-        said = Values(self.composition, self.mechanical, self.compared_by or "")
+        results = {str(symbol): values for symbol, values in self.mechanical.items()}
+        said = Values(self.composition, results, self.compared_by or "")
         diameter = self.delivered.diameter_mm if self.delivered is not None else None
         reasons = [f.message for f in not_compared(part, said, diameter)]
         new = [reason for reason in reasons if reason not in self.hold]
