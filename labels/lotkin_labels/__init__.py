@@ -19,6 +19,7 @@ from lotkin_labels.label_sheets import print_labels
 from lotkin_labels.labels import CartonLabel, ItemLabel, TrayLabel, UnitLabel
 from lotkin_labels.printer import RAW_PORT, send_zpl
 from lotkin_labels.sizes import Stock, find_stock, stocks
+from lotkin_labels.standing import StandingLabel
 from lotkin_labels.traveller import Traveller, TravellerMeasure, TravellerRow
 from lotkin_labels.traveller_pages import print_traveller
 from lotkin_labels.zpl import write_zpl
@@ -35,6 +36,7 @@ __all__ = [
     "LabelFact",
     "LabelRow",
     "Portion",
+    "StandingLabel",
     "Stock",
     "Traveller",
     "TravellerMeasure",

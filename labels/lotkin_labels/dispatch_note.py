@@ -15,6 +15,7 @@ from lotkin_labels.paper import BODY_WIDTH_MM, Block, Paper, block_of
 from lotkin_labels.paper_head import document_head, place_symbol
 from lotkin_labels.pdf import write_pdf
 from lotkin_labels.qr import QUIET_MODULES
+from lotkin_labels.standing import held_text
 from lotkin_labels.traveller_pages import SITE_RULES
 from lotkin_labels.write_in import WriteIn, write_in_rows
 
@@ -36,6 +37,7 @@ class DispatchRow:
         quantity: With its unit, e.g. `27 pcs`.
         tray: Code of the tray that it lies in; the QR code of the row says it, or without one
             the lot.
+        held: Why it is held; "" if nothing holds it.
     """
 
     lot: str
@@ -43,6 +45,7 @@ class DispatchRow:
     part: str = ""
     name: str = ""
     tray: str = ""
+    held: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +58,7 @@ class DispatchNote:
         asked: What is to be done, one line each.
         sent_on: Day per ISO 8601.
         totals: Quantity of all rows together, with its unit; "" if that means nothing.
+        as_of: When it was looked up what is held; "" if it was not.
         payload: What the QR code of the head says; the batch if "".
     """
 
@@ -66,6 +70,7 @@ class DispatchNote:
     cautions: tuple[str, ...] = ()
     sent_on: str = ""
     totals: str = ""
+    as_of: str = ""
     payload: str = ""
 
 
@@ -83,7 +88,11 @@ def dispatch_pages(note: DispatchNote) -> list[Page]:
     """Lay out a dispatch note; see `print_dispatch_note`."""
     if not note.rows:
         raise NothingToPrint(note.batch, "no lot is sent")
-    facts = (("from", note.works, True), ("sent", note.sent_on, False))
+    facts = (
+        ("from", note.works, True),
+        ("sent", note.sent_on, False),
+        ("holds as of", note.as_of, False),
+    )
     head = document_head(
         "Dispatch note",
         note.batch,
@@ -122,6 +131,8 @@ def _row(row: DispatchRow) -> Block:
     column.text(f"{row.part} {row.name}", Face.TEXT, 9, most=2)
     if row.tray:
         column.field("tray", row.tray, 9)
+    if row.held:
+        column.text(held_text(row.held), Face.BOLD, 11, most=3)
     height = max(symbol.side_mm + 2 * quiet, column.y_mm + 1.5)
     marks: list[Mark] = [
         Rule(0, 0, BODY_WIDTH_MM),

@@ -33,11 +33,13 @@ class Portion(NamedTuple):
     Attributes:
         quantity: Millionths of its unit; None if not recorded.
         tray: Code of the tray that it lies in; "" for none.
+        held: Why it is held; "" if nothing holds it.
     """
 
     item: Item
     quantity: int | None
     tray: str = ""
+    held: str = ""
 
     @property
     def shown(self) -> str:
@@ -46,7 +48,13 @@ class Portion(NamedTuple):
 
 
 def label_item(
-    item: Item, plan: ShopPlan | None, *, quantity: int | None = None, payload: str = ""
+    item: Item,
+    plan: ShopPlan | None,
+    *,
+    quantity: int | None = None,
+    payload: str = "",
+    source: Item | None = None,
+    place: str = "",
 ) -> ItemLabel:
     """Make the label of a lot, a heat, or a resource in one period.
 
@@ -55,6 +63,9 @@ def label_item(
         quantity: Millionths on hand; None for what was made or received.
         payload: What the QR code says; the code if "". The byte form is taken where it is needed:
             a code that has been given is printed, whatever its letters are.
+        source: The heat or source lot that it was delivered of; its number is printed where the
+            delivery has none of its own.
+        place: Code of the place where it lies; "" if it lies at none or several.
     """
     part = _part(item, plan)
     portion = Portion(item, item.quantity if quantity is None else quantity)
@@ -66,8 +77,10 @@ def label_item(
         revision=part.revision if part is not None else "",
         quantity=portion.shown if item.unit else "",
         supplier=_supplier(item.supplier, plan),
-        supplier_lot=item.supplier_lot,
-        lot_word="heat" if item.kind in {"bar-lot", "heat"} else "supplier lot",
+        supplier_lot=source.supplier_lot if source is not None else item.supplier_lot,
+        lot_word=_number_word(source or item),
+        grade=(part.material or "") if part is not None else "",
+        place=place,
         made_on=show_day(item.made_at, plan),
         due_on=show_day(item.due_at, plan),
         due_word="calibrate by" if item.kind == "gauge" else "use by",
@@ -75,6 +88,11 @@ def label_item(
         payload=payload,
         allow_bytes=not is_alphanumeric(payload or item.code),
     )
+
+
+def _number_word(item: Item) -> str:
+    """Name the number of a supplier: that of a melt, or that of a lot of theirs."""
+    return "heat" if item.kind in {"bar-lot", "heat"} else "supplier lot"
 
 
 def label_unit(item: Item, plan: ShopPlan | None, *, payload: str = "") -> UnitLabel:
@@ -152,13 +170,19 @@ def label_tray(portion: Portion, plan: ShopPlan | None, *, next_step: str = "") 
 
 
 def make_dispatch_note(
-    batch: Item, plan: ShopPlan | None, *, portions: Sequence[Portion], service: str = ""
+    batch: Item,
+    plan: ShopPlan | None,
+    *,
+    portions: Sequence[Portion],
+    service: str = "",
+    as_of: str = "",
 ) -> DispatchNote:
     """Make the note that goes with a batch to an outside service.
 
     Args:
         batch: The outside batch; it names supplier and step.
         service: What is asked besides the step of the plan.
+        as_of: When it was looked up what is held, for people.
     """
     step = plan.step(batch.part, batch.step) if plan is not None else None
     asked = [service] if service else []
@@ -177,6 +201,7 @@ def make_dispatch_note(
         cautions=tuple(cautions),
         sent_on=show_day(batch.made_at, plan),
         totals=_sum(portions),
+        as_of=as_of,
         rows=tuple(
             DispatchRow(
                 lot=portion.item.code,
@@ -184,6 +209,7 @@ def make_dispatch_note(
                 part=portion.item.part,
                 name=_row(portion, plan).name,
                 tray=portion.tray,
+                held=portion.held,
             )
             for portion in portions
         ),

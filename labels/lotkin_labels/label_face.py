@@ -41,6 +41,8 @@ class LabelFace:
         payload: What the QR code says.
         allow_bytes: Whether it may be in the larger byte form.
         has_hold_room: Whether there is a place for the mark of a hold.
+        held: Set in a bar across the label; "" if it is not held.
+        standing: Set small at the bottom: when it was known that nothing held it.
     """
 
     code: str
@@ -52,6 +54,8 @@ class LabelFace:
     payload: str = ""
     allow_bytes: bool = False
     has_hold_room: bool = True
+    held: str = ""
+    standing: str = ""
 
 
 class Label(Protocol):

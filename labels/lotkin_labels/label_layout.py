@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from lotkin_labels.column import LEADING, Column
+from lotkin_labels.errors import CodeTooLong
 from lotkin_labels.fonts import MM_PER_POINT, Face
 from lotkin_labels.label_face import LabelFact
 from lotkin_labels.label_parts import (
@@ -18,6 +20,7 @@ from lotkin_labels.label_parts import (
 )
 from lotkin_labels.lettering import wrap
 from lotkin_labels.marks import HAIR_MM, Page, Rule, Symbol, moved
+from lotkin_labels.standing import feet_of
 from lotkin_labels.tall_layout import lay_out_tall
 
 if TYPE_CHECKING:
@@ -39,7 +42,24 @@ def lay_out_label(face: LabelFace, stock: Stock) -> Page:
     Raises:
         UnprintableCode, CodeTooLong: The payload cannot be a QR code, or none that fits.
     """
-    if stock.is_tall:
+    feet = list(feet_of(face, stock))
+    for foot in feet:
+        width, height = stock.label
+        upper = replace(stock, label=(width, height - foot.height_mm))
+        try:
+            page = _lay_out_upper(face, upper, is_tall=stock.is_tall)
+        except CodeTooLong:
+            if foot is feet[-1]:
+                raise
+            continue
+        top = height - stock.padding - foot.height_mm
+        return Page(*stock.label, (*page.marks, *moved(foot.marks, stock.padding, top)))
+    raise AssertionError(feet)
+
+
+def _lay_out_upper(face: LabelFace, stock: Stock, *, is_tall: bool) -> Page:
+    """Lay out all that stands above the foot."""
+    if is_tall:
         return lay_out_tall(face, stock)
     return Page(*stock.label, tuple(_Wide(face, stock).lay_out()))
 
@@ -77,7 +97,10 @@ class _Wide:
         rows = 2 if pack_facts(self.facts, self.sizes, one_row).left_out else 1
         large, small = self.sizes.times(0.85).height_mm, self.sizes.times(0.72).height_mm
         fixed = 1.5 * _GAP_MM + self._caution_mm(1)
-        return [fixed + height for height in (rows * large, rows * small, large, small)]
+        heights = [rows * large, rows * small, large, small]
+        if self.face.held or self.face.standing:
+            heights.append(0.0)  # what is said of a hold goes before all facts
+        return [fixed + height for height in heights]
 
     def _caution_mm(self, lines: int) -> float:
         return lines * LEADING * self.caution_pt * MM_PER_POINT if self.face.cautions else 0.0

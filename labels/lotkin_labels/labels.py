@@ -31,6 +31,8 @@ class ItemLabel:
         kind: In plain words, e.g. `bar lot`.
         quantity: With its unit, e.g. `48 pcs`.
         supplier_lot: The supplier's own number, under the word `lot_word`.
+        grade: Of its material.
+        place: Where it lies.
         due_on: Last day that it may be used, under the word `due_word`.
         payload: What the QR code says; the code itself if "".
         allow_bytes: Take the byte form of the QR code if the payload needs it.
@@ -45,6 +47,8 @@ class ItemLabel:
     supplier: str = ""
     supplier_lot: str = ""
     lot_word: str = "supplier lot"
+    grade: str = ""
+    place: str = ""
     made_on: str = ""
     due_on: str = ""
     due_word: str = "use by"
@@ -62,6 +66,8 @@ class ItemLabel:
                 ("quantity", self.quantity),
                 (self.lot_word, self.supplier_lot),
                 (self.due_word, self.due_on),
+                ("grade", self.grade),
+                ("place", self.place),
                 ("supplier", self.supplier),
                 ("date", self.made_on),
             ),

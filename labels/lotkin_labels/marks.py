@@ -14,7 +14,7 @@ from lotkin_labels.qr import QUIET_MODULES, QrCode
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-__all__ = ["HAIR_MM", "Area", "Frame", "Mark", "Page", "Rule", "Symbol", "Words", "moved"]
+__all__ = ["HAIR_MM", "Area", "Bar", "Frame", "Mark", "Page", "Rule", "Symbol", "Words", "moved"]
 
 
 HAIR_MM = 0.12
@@ -104,6 +104,30 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True)
+class Bar:
+    """A black rectangle with white words in it, whose places are from its corner."""
+
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+    words: tuple[Words, ...]
+
+    @property
+    def area(self) -> Area:
+        """What the rectangle covers."""
+        return Area(self.x_mm, self.y_mm, self.x_mm + self.width_mm, self.y_mm + self.height_mm)
+
+    @property
+    def placed_words(self) -> list[Words]:
+        """The words where they stand on the page."""
+        return [
+            replace(words, x_mm=self.x_mm + words.x_mm, y_mm=self.y_mm + words.y_mm)
+            for words in self.words
+        ]
+
+
+@dataclass(frozen=True, slots=True)
 class Symbol:
     """A QR code; `x_mm` and `y_mm` are the corner of its first module, inside the quiet zone."""
 
@@ -130,7 +154,7 @@ class Symbol:
         return Area(area.left - quiet, area.top - quiet, area.right + quiet, area.bottom + quiet)
 
 
-Mark: TypeAlias = Words | Rule | Frame | Symbol
+Mark: TypeAlias = Words | Rule | Frame | Bar | Symbol
 
 
 @dataclass(frozen=True, slots=True)

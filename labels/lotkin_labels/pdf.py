@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from reportlab.pdfgen.canvas import Canvas
 
 from lotkin_labels.fonts import load_faces
-from lotkin_labels.marks import Frame, Page, Rule, Symbol, Words
+from lotkin_labels.marks import Bar, Frame, Page, Rule, Symbol, Words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -76,6 +76,21 @@ class _Painter:
             frame.width_mm * POINTS_PER_MM,
             frame.height_mm * POINTS_PER_MM,
         )
+
+    @paint.register
+    def _(self, bar: Bar) -> None:
+        self._canvas.rect(
+            bar.x_mm * POINTS_PER_MM,
+            self._up(bar.y_mm + bar.height_mm),
+            bar.width_mm * POINTS_PER_MM,
+            bar.height_mm * POINTS_PER_MM,
+            stroke=0,
+            fill=1,
+        )
+        self._canvas.setFillGray(1)
+        for words in bar.placed_words:
+            self.paint(words)
+        self._canvas.setFillGray(0)
 
     @paint.register
     def _(self, symbol: Symbol) -> None:

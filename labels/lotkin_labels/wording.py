@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.plan import ShopPlan
 
-__all__ = ["show_day", "show_kind", "show_limits"]
+__all__ = ["show_day", "show_kind", "show_limits", "show_moment"]
 
 
 def show_kind(kind: str) -> str:
@@ -40,6 +40,25 @@ def show_day(us: int | None, plan: ShopPlan | None = None) -> str:
         with suppress(ZoneInfoNotFoundError, ValueError, OSError):
             moment = moment.astimezone(ZoneInfo(plan.works.timezone))
     return moment.date().isoformat()
+
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def show_moment(us: int, plan: ShopPlan | None = None) -> str:
+    """Write a moment to the minute as people at the works read it, in its time zone.
+
+    Without a plan, and on a machine without time zones, it is in UTC and says so.
+
+    >>> show_moment(0)
+    '1 Jan 1970, 00:00 UTC'
+    """
+    moment, zone = from_us(us), " UTC"
+    if plan is not None:
+        with suppress(ZoneInfoNotFoundError, ValueError, OSError):
+            moment, zone = moment.astimezone(ZoneInfo(plan.works.timezone)), ""
+    day = f"{moment.day} {MONTHS[moment.month - 1]} {moment.year}"
+    return f"{day}, {moment:%H:%M}{zone}"
 
 
 def show_limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:

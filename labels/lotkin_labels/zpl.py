@@ -3,7 +3,7 @@
 The same marks as in the PDF, but the printer draws the letters and the QR code itself. Its scalable
 font is narrower than ours, so that what fits there fits here.
 
-Source: the published programming guide of ZPL II (^XA ^CI ^PW ^LL ^FT ^FO ^A ^FH ^FD ^BQ ^GB), from
+Source: the published programming guide of ZPL II (^XA ^CI ^PW ^LL ^FT ^FO ^A ^FH ^FD ^FR ^BQ ^GB), from
 memory; not tried on a printer.
 """
 
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from lotkin_labels.errors import NothingToPrint
 from lotkin_labels.fonts import MISSING
 from lotkin_labels.label_layout import lay_out_label
-from lotkin_labels.marks import Frame, Rule, Symbol, Words
+from lotkin_labels.marks import Bar, Frame, Rule, Symbol, Words
 from lotkin_labels.sizes import MM_PER_INCH, Stock, find_stock
 
 if TYPE_CHECKING:
@@ -85,11 +85,20 @@ class _Writer:
                 at = f"^FO{self._dots(mark.x_mm)},{self._dots(mark.y_mm)}"
                 size = f"{self._dots(mark.width_mm)},{self._dots(mark.height_mm)}"
                 yield f"{at}^GB{size},{weight}^FS"
+            case Bar():
+                yield from self._bar(mark)
 
-    def _words(self, words: Words) -> str:
+    def _bar(self, bar: Bar) -> Iterator[str]:
+        """Fill a box, and print the words of it reversed."""
+        width, height = self._dots(bar.width_mm), self._dots(bar.height_mm)
+        at = f"^FO{self._dots(bar.x_mm)},{self._dots(bar.y_mm)}"
+        yield f"{at}^GB{width},{height},{height}^FS"
+        yield from (self._words(words, "^FR") for words in bar.placed_words)
+
+    def _words(self, words: Words, reversing: str = "") -> str:
         height = max(10, round(words.size_pt / 72 * MM_PER_INCH * self._dots_per_mm))
         at = f"^FT{self._dots(words.x_mm)},{self._dots(words.y_mm)}"
-        return f"{at}^A0N,{height},{height}^FH_^FD{_escaped(words.text)}^FS"
+        return f"{at}^A0N,{height},{height}{reversing}^FH_^FD{_escaped(words.text)}^FS"
 
     def _symbol(self, symbol: Symbol) -> str:
         at = f"^FO{self._dots(symbol.x_mm)},{self._dots(symbol.y_mm)}"

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from lotkin_labels import CartonLabel, ItemLabel, Label, LabelRow, Stock, stocks
 from lotkin_labels.errors import CodeTooLong
 from lotkin_labels.label_layout import lay_out_label
-from lotkin_labels.marks import Area, Frame, Page, Rule, Symbol, Words
+from lotkin_labels.marks import Area, Bar, Frame, Page, Rule, Symbol, Words
 from tests.labels.sample_labels import HOSTILE_TEXTS, LONG_CODE, every_label, full_item_label
 
 EVERYWHERE = pytest.mark.parametrize("stock", stocks(), ids=lambda stock: stock.code)
@@ -40,7 +40,7 @@ def check(page: Page, stock: Stock) -> None:
 
 def letters(mark: object) -> Area:
     """Give what a mark covers; of words from the top of capitals to the baseline."""
-    assert isinstance(mark, Words | Frame | Symbol)
+    assert isinstance(mark, Words | Frame | Bar | Symbol)
     area = mark.area
     if isinstance(mark, Words):
         return Area(area.left, area.top + 0.1, area.right, mark.y_mm)

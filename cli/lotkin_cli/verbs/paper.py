@@ -56,16 +56,18 @@ def label_command(
 ) -> None:
     """Print labels of lots, units, cartons and resources, each with its QR code.
 
-    A PDF file, or ZPL with --zpl or --printer. The code says the address of the item when
+    A PDF file, or ZPL with --zpl or --printer. What is held says HELD in a bar across the label,
+    with the reason; any other says when it was not held: after a release print a new one. The code says the address of the item when
     LOTKIN_BASE_URL is set, else its bare code.
     """
     if (to is None) == (printer is None):
         raise typer.BadParameter("say either --to FILE or --printer HOST")
     from lotkin.shown.printed import label_of
     from lotkin.uses.print_data import print_data
+    from lotkin.wiring import now_us
     from lotkin_labels import print_labels, write_zpl
 
-    plan, found = print_data(open_db(db), codes)
+    plan, found = print_data(open_db(db), codes, now_us)
     labels = [label_of(one, plan, gs1=gs1) for one in found]
     if printer is not None:
         _send(printer, write_zpl(labels, stock))
@@ -169,8 +171,9 @@ def note_command(
     """Print the note that goes with a batch to an outside service."""
     from lotkin.shown.printed import dispatch_note
     from lotkin.uses.print_data import print_data
+    from lotkin.wiring import now_us
 
-    plan, (found,) = print_data(open_db(db), [batch])
+    plan, (found,) = print_data(open_db(db), [batch], now_us)
     _save(to, dispatch_note(found, plan))
     _tell(json, what="dispatch note", count=len(found.inside), where=str(to))
 

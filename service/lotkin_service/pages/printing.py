@@ -51,7 +51,7 @@ def label(
     works: TheWorks, who: Asker, code: Code, stock: Annotated[str, Query(max_length=40)] = "TAPE-62"
 ) -> Response:
     """Print the label of an item."""
-    plan, found = print_data(works.asked, [code])
+    plan, found = print_data(works.asked, [code], works.clock)
     labels = [label_of(one, plan) for one in found]
     return _file(print_labels(labels, stock), "label", "pdf")
 
@@ -102,7 +102,7 @@ def cards(works: TheWorks, who: Asker) -> Response:
 @router.get("/dispatch-note.pdf")
 def note(works: TheWorks, who: Asker, code: Code) -> Response:
     """Print the note that goes with a batch to an outside service."""
-    plan, (found,) = print_data(works.asked, [code])
+    plan, (found,) = print_data(works.asked, [code], works.clock)
     return _file(dispatch_note(found, plan), "dispatch-note", "pdf")
 
 

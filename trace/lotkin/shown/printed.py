@@ -9,6 +9,7 @@ from lotkin.core.instants import show_instant
 from lotkin.wiring.payloads import goods_payload, payload
 from lotkin_labels import (
     Portion,
+    StandingLabel,
     badge_cards,
     bench_cards,
     command_cards,
@@ -21,6 +22,7 @@ from lotkin_labels import (
     print_dispatch_note,
     print_traveller,
 )
+from lotkin_labels.wording import show_moment
 
 if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
@@ -32,7 +34,14 @@ __all__ = ["cards_of", "dispatch_note", "label_of", "traveller"]
 
 
 def label_of(one: Printable, plan: ShopPlan | None, *, gs1: bool = False) -> Label:
-    """Make the label of an item; with `gs1` finished goods say their GS1 Digital Link."""
+    """Make the label of an item; with `gs1` finished goods say their GS1 Digital Link.
+
+    What is held says so in a bar; what is not says as of when.
+    """
+    return StandingLabel(_label(one, plan, gs1=gs1), one.held, show_moment(one.as_of, plan))
+
+
+def _label(one: Printable, plan: ShopPlan | None, *, gs1: bool) -> Label:
     item = one.item
     said = payload(item.serial or item.code)
     if item.kind == "unit":
@@ -43,7 +52,14 @@ def label_of(one: Printable, plan: ShopPlan | None, *, gs1: bool = False) -> Lab
     if item.kind == "carton":
         contents = [Portion(inside, quantity) for inside, quantity in one.inside]
         return label_carton(item, plan, contents=contents, customer=one.customer, payload=said)
-    return label_item(item, plan, quantity=one.on_hand, payload=payload(item.code))
+    return label_item(
+        item,
+        plan,
+        quantity=one.on_hand,
+        payload=payload(item.code),
+        source=one.source,
+        place=one.place,
+    )
 
 
 def traveller(issued: Issued) -> bytes:
@@ -66,8 +82,12 @@ def dispatch_note(found: Printable, plan: ShopPlan | None) -> bytes:
     """
     if found.item.kind != "outside-batch":
         raise BadEvent(found.item.code, f"is a {found.item.kind}, not an outside batch")
-    portions = [Portion(inside, quantity) for inside, quantity in found.inside]
-    return print_dispatch_note(make_dispatch_note(found.item, plan, portions=portions))
+    portions = [
+        Portion(inside, quantity, held=found.held_inside.get(inside.code, ""))
+        for inside, quantity in found.inside
+    ]
+    as_of = show_moment(found.as_of, plan)
+    return print_dispatch_note(make_dispatch_note(found.item, plan, portions=portions, as_of=as_of))
 
 
 def cards_of(plan: ShopPlan) -> list[Card]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lotkin.core.cases import is_member, open_cases
 from lotkin.core.draft import Draft
 from lotkin.core.errors import BadEvent
 from lotkin.core.events import Send
@@ -12,11 +13,11 @@ from lotkin.core.reading import read
 from lotkin.uses.resolve import resolve
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from lotkin.core.items import Item
     from lotkin.core.plan import ShopPlan
-    from lotkin.uses.ports import CanRead, Reading
+    from lotkin.uses.ports import CanRead, Clock, Reading
 
 __all__ = ["Printable", "print_data"]
 
@@ -30,18 +31,30 @@ class Printable:
         on_hand: Millionths in the works and at suppliers; None if it has no quantity.
         inside: (item, millionths) of what lies within a carton, or was sent with an outside batch.
         customer: Code of whom a carton went to; "" if to nobody.
-        is_held: Whether it is held.
+        held: Why it is held, or something within it; "" if nothing holds it.
+        held_inside: Code -> why, of what lies within and is held.
+        as_of: When that was looked up, in microseconds UTC.
+        source: The heat or source lot that it was delivered of; None for none, or several.
+        place: Where all of it lies; "" if at several places, or at none.
     """
 
     item: Item
     on_hand: int | None
     inside: tuple[tuple[Item, int], ...]
     customer: str
-    is_held: bool
+    held: str
+    held_inside: Mapping[str, str]
+    as_of: int
+    source: Item | None
+    place: str
 
 
-def print_data(store: CanRead, texts: Sequence[str]) -> tuple[ShopPlan | None, list[Printable]]:
+def print_data(
+    store: CanRead, texts: Sequence[str], clock: Clock
+) -> tuple[ShopPlan | None, list[Printable]]:
     """Gather what labels say, in the order asked for.
+
+    Paper does not hear of what comes later: what it says of holds is as of the clock.
 
     Raises:
         NotFound, Ambiguous: A text leads nowhere, or to several items.
@@ -50,10 +63,11 @@ def print_data(store: CanRead, texts: Sequence[str]) -> tuple[ShopPlan | None, l
     with store.reading() as view:
         number = view.plan_number()
         plan = view.plan(number) if number else None
-        return plan, [_printable(view, plan, text) for text in texts]
+        now = clock()
+        return plan, [_printable(view, plan, text, now) for text in texts]
 
 
-def _printable(view: Reading, plan: ShopPlan | None, text: str) -> Printable:
+def _printable(view: Reading, plan: ShopPlan | None, text: str, now: int) -> Printable:
     item = resolve(view, text)
     if item.kind in ("bench-setup", "shipment"):
         raise BadEvent(item.code, f"is a {item.kind}; no label is for that")
@@ -62,13 +76,44 @@ def _printable(view: Reading, plan: ShopPlan | None, text: str) -> Printable:
     customers = {
         spot.place for spot in spots if plan is not None and plan.customer(spot.place) is not None
     }
+    held_inside = {
+        found.code: why for found, _ in inside if (why := _held_because(view, found.code))
+    }
     return Printable(
         item=item,
         on_hand=None if item.quantity is None else sum(spots.values()),
         inside=tuple(inside),
         customer=min(customers, default=""),
-        is_held=view.hold(item.code) is not None,
+        held=_held_because(view, item.code) or _first_inside(held_inside),
+        held_inside=held_inside,
+        as_of=now,
+        source=_source(view, item),
+        place=next(iter(spots)).place if len(spots) == 1 else "",
     )
+
+
+def _held_because(view: Reading, code: str) -> str:
+    """Tell why an item is held: by a hold of its own, or by an open case; "" if by nothing."""
+    reason = view.hold(code)
+    if reason is not None:
+        return reason
+    return next((f"{c.code}, {c.reason}" for c in open_cases(view) if is_member(view, c, code)), "")
+
+
+def _first_inside(held: Mapping[str, str]) -> str:
+    """Say which of the things within is held, and how many more."""
+    if not held:
+        return ""
+    code, why = next(iter(held.items()))
+    more = f" and {len(held) - 1} more within" if len(held) > 1 else ""
+    return f"{code}{more}: {why}"
+
+
+def _source(view: Reading, item: Item) -> Item | None:
+    """Find the heat or source lot that a delivery is of."""
+    parents = [view.item(link.parent) for link in view.parents(item.code)]
+    sources = [p for p in parents if p is not None and p.kind in ("heat", "source-lot")]
+    return sources[0] if len(sources) == 1 else None
 
 
 def _inside(view: Reading, item: Item) -> list[tuple[Item, int]]:
