@@ -54,7 +54,6 @@ def label_item(
     quantity: int | None = None,
     payload: str = "",
     source: Item | None = None,
-    place: str = "",
 ) -> ItemLabel:
     """Make the label of a lot, a heat, or a resource in one period.
 
@@ -65,7 +64,6 @@ def label_item(
             a code that has been given is printed, whatever its letters are.
         source: The heat or source lot that it was delivered of; its number is printed where the
             delivery has none of its own.
-        place: Code of the place where it lies; "" if it lies at none or several.
     """
     part = _part(item, plan)
     portion = Portion(item, item.quantity if quantity is None else quantity)
@@ -80,7 +78,6 @@ def label_item(
         supplier_lot=source.supplier_lot if source is not None else item.supplier_lot,
         lot_word=_number_word(source or item),
         grade=(part.material or "") if part is not None else "",
-        place=place,
         made_on=show_day(item.made_at, plan),
         due_on=show_day(item.due_at, plan),
         due_word="calibrate by" if item.kind == "gauge" else "use by",

@@ -3,8 +3,8 @@
 The same marks as in the PDF, but the printer draws the letters and the QR code itself. Its scalable
 font is narrower than ours, so that what fits there fits here.
 
-Source: the published programming guide of ZPL II (^XA ^CI ^PW ^LL ^FT ^FO ^A ^FH ^FD ^FR ^BQ ^GB), from
-memory; not tried on a printer.
+Source: the published programming guide of ZPL II (^XA ^CI ^PW ^LL ^FT ^FO ^A ^FH ^FD ^FR ^BQ ^GB),
+from memory; not tried on a printer.
 """
 
 from __future__ import annotations

@@ -57,8 +57,8 @@ def label_command(
     """Print labels of lots, units, cartons and resources, each with its QR code.
 
     A PDF file, or ZPL with --zpl or --printer. What is held says HELD in a bar across the label,
-    with the reason; any other says when it was not held: after a release print a new one. The code says the address of the item when
-    LOTKIN_BASE_URL is set, else its bare code.
+    with the reason; any other says when it was not held: after a release print a new one. The code
+    says the address of the item when LOTKIN_BASE_URL is set, else its bare code.
     """
     if (to is None) == (printer is None):
         raise typer.BadParameter("say either --to FILE or --printer HOST")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BadEvent
@@ -52,14 +53,10 @@ def _label(one: Printable, plan: ShopPlan | None, *, gs1: bool) -> Label:
     if item.kind == "carton":
         contents = [Portion(inside, quantity) for inside, quantity in one.inside]
         return label_carton(item, plan, contents=contents, customer=one.customer, payload=said)
-    return label_item(
-        item,
-        plan,
-        quantity=one.on_hand,
-        payload=payload(item.code),
-        source=one.source,
-        place=one.place,
+    label = label_item(
+        item, plan, quantity=one.on_hand, payload=payload(item.code), source=one.source
     )
+    return replace(label, place=one.place)
 
 
 def traveller(issued: Issued) -> bytes:
