@@ -47,11 +47,9 @@ def _microseconds(text: str) -> int:
 
     try:
         return to_us(parse_instant(text))
-    except OverflowError:
-        raise typer.BadParameter(f"{text!r} is beyond the calendar") from None
     except ValueError as error:
-        if "time zone" in str(error):
-            raise typer.BadParameter(str(error)) from None
+        if "time zone" in str(error) or "a works can have" in str(error):
+            raise typer.BadParameter(f"{text!r} {error}") from None
         raise typer.BadParameter(
             f"{text!r} is no moment; write it like 2026-03-01T07:30:00Z"
         ) from None

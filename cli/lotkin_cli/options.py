@@ -23,6 +23,7 @@ __all__ = [
     "Quiet",
     "check_code",
     "check_path",
+    "check_text",
     "form_of",
     "login_name",
 ]
@@ -66,6 +67,13 @@ def check_path(value: str | None) -> str | None:
 def check_file(value: Path | None) -> Path | None:
     """Refuse what no file system can take as a name."""
     check_path(None if value is None else str(value))
+    return value
+
+
+def check_text(value: str) -> str:
+    """Refuse what is no text."""
+    if any("\ud800" <= c <= "\udfff" for c in value):
+        raise typer.BadParameter("it must be text in UTF-8")
     return value
 
 

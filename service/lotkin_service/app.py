@@ -10,10 +10,10 @@ from fastapi.staticfiles import StaticFiles
 from starlette.concurrency import run_in_threadpool
 
 from lotkin_service import problems
-from lotkin_service.access.identity import check_origin, identify
+from lotkin_service.access.door import Door
+from lotkin_service.access.identity import check_origin
 from lotkin_service.api import routes as api_routes
 from lotkin_service.beside import beside
-from lotkin_service.body_limit import BodyLimit
 from lotkin_service.headers import SafeHeaders
 from lotkin_service.logs import Logged
 from lotkin_service.pages import routes as page_routes
@@ -42,11 +42,12 @@ def make_app(settings: ServiceSettings) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         lifespan=_lifespan,
-        dependencies=[Depends(identify), Depends(check_origin)],
+        redirect_slashes=False,
+        dependencies=[Depends(check_origin)],
     )
     app.state.works = works
     problems.add_to(app)
-    app.add_middleware(BodyLimit)
+    app.add_middleware(Door, works=works)
     app.add_middleware(SafeHeaders, secure=settings.secure)
     app.add_middleware(Logged, metrics=works.metrics)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

@@ -29,7 +29,7 @@ class Repeated:
     def __init__(self, name: str, job: Callable[[], float]) -> None:
         """Name a job; it gives the seconds to wait until it is done again."""
         self._name, self._job = name, job
-        self._stopping = Event()
+        self._stopping, self._woken = Event(), Event()
         self._thread = Thread(target=self._run, name=name, daemon=True)
 
     def start(self) -> None:
@@ -39,13 +39,20 @@ class Repeated:
     def stop(self, patience_s: float = 10.0) -> None:
         """Let the job end what it is about, and no more."""
         self._stopping.set()
+        self._woken.set()
         if self._thread.is_alive():
             self._thread.join(patience_s)
 
+    def hurry(self) -> None:
+        """Do the job now, or once more if it is being done."""
+        self._woken.set()
+
     def _run(self) -> None:
-        wait = 0.0
-        while not self._stopping.wait(wait):
-            wait = self._once()
+        while True:
+            self._woken.clear()
+            if self._stopping.is_set():
+                return
+            self._woken.wait(self._once())
 
     def _once(self) -> float:
         try:
@@ -64,7 +71,9 @@ def beside(works: Works) -> list[Repeated]:
         copy_graph(works.store, only_if_due=True)
         return GRAPH_EVERY_S
 
-    jobs = [Repeated("copying the graph", copy)]
+    finding = Repeated("looking for gaps", works.findings.round)
+    works.findings.hurry = finding.hurry
+    jobs = [Repeated("copying the graph", copy), finding]
     if works.settings.hooks:
         jobs.append(Repeated("telling", Teller(works).round))
     if works.settings.backups is not None:

@@ -1,44 +1,76 @@
-"""How much a request may bring along."""
+"""How much a request may bring along: by where it goes, and who sends it."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from starlette.datastructures import Headers
-from starlette.exceptions import HTTPException
-
+from lotkin.core.access import Right
 from lotkin.uses.attachments import LARGEST_TOGETHER
+from lotkin_service.frames import LARGEST as LARGEST_PICTURE
 
 if TYPE_CHECKING:
-    from starlette.types import ASGIApp, Message, Receive, Scope, Send
+    from lotkin.core.access import Who
 
-__all__ = ["MOST_BYTES", "BodyLimit"]
+__all__ = [
+    "LARGEST_PLAN",
+    "MOST_BYTES",
+    "MOST_BYTES_SIGNED_OUT",
+    "MOST_BYTES_USUALLY",
+    "is_open",
+    "most_bytes",
+]
 
-MOST_BYTES = LARGEST_TOGETHER + 2 * 1024**2
+KIB, MIB = 1024, 1024**2
+
+MOST_BYTES_SIGNED_OUT = 64 * KIB
+"""What nobody known may bring: enough for a form with a password, and nothing else."""
+
+MOST_BYTES_USUALLY = MIB
+"""Events, scans, decisions: all that people and machines send who are signed in."""
+
+MOST_BYTES = LARGEST_TOGETHER + 2 * MIB
 """All documents of one delivery, and the form around them."""
 
+LARGEST_PLAN = 2_000_000
+"""Characters of a plan."""
 
-class BodyLimit:
-    """Refuses a request that brings more, as soon as that is known; nothing more is read of it."""
+AROUND = 64 * KIB
+"""What a form puts around a file."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self.app = app
+OPEN = frozenset({"/sign-in", "/station/sign-in", "/sign-out"})
+"""All that somebody who is not signed in may send anything to."""
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Pass a request on, counting what it brings."""
-        if scope["type"] != "http":
-            await self.app(scope, receive, send)
-            return
-        length = Headers(scope=scope).get("content-length", "")
-        said = int(length) if length.isdecimal() and len(length) < 20 else 0
-        read = 0
 
-        async def receive_counted() -> Message:
-            nonlocal read
-            message = await receive()
-            read += len(message.get("body", b""))
-            if max(said, read) > MOST_BYTES:
-                raise HTTPException(413, f"it brings more than {MOST_BYTES // 1024**2} MiB")
-            return message
+class Larger(NamedTuple):
+    """A route that takes more, from those who may use it."""
 
-        await self.app(scope, receive_counted, send)
+    most: int
+    right: Right
+
+
+LARGER = {
+    "POST /goods-in": Larger(MOST_BYTES, Right.RECEIVE),
+    "POST /keep/plan": Larger(LARGEST_PLAN + AROUND, Right.KEEP),
+    # each sign of a plan may be written with more than one byte in JSON
+    "PUT /api/v1/plan": Larger(4 * MIB, Right.KEEP),
+    "POST /api/v1/frames": Larger(LARGEST_PICTURE + AROUND, Right.WORK),
+}
+
+
+def is_open(path: str) -> bool:
+    """Tell whether somebody who is not signed in may send something there."""
+    return path in OPEN
+
+
+def most_bytes(method: str, path: str, who: Who | None) -> int:
+    """Give how many bytes a request may bring.
+
+    >>> most_bytes("POST", "/goods-in", None)
+    65536
+    """
+    if who is None or is_open(path):
+        return MOST_BYTES_SIGNED_OUT
+    larger = LARGER.get(f"{method} {path}")
+    if larger is not None and who.may(larger.right):
+        return larger.most
+    return MOST_BYTES_USUALLY

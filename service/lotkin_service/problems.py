@@ -30,11 +30,11 @@ if TYPE_CHECKING:
     from fastapi import FastAPI, Request
     from fastapi.responses import Response
 
-__all__ = ["MEDIA_TYPE", "add_to", "status_of"]
+__all__ = ["MEDIA_TYPE", "add_to", "answer_to", "status_of"]
 
 MEDIA_TYPE = "application/problem+json"
 MOST_PROBLEMS = 20
-KINDS = {404: "no-such-page", 405: "no-such-method", 413: "too-large"}
+KINDS = {404: "no-such-page", 405: "no-such-method", 408: "too-slow", 413: "too-large"}
 
 STATUS: tuple[tuple[type[LotkinError], int], ...] = (
     (NotSignedIn, 401),
@@ -136,13 +136,15 @@ def _where(each: Mapping[str, Any]) -> str:
 async def _on_http(request: Request, error: Exception) -> Response:
     """Answer for what no route takes."""
     assert isinstance(error, HTTPException)
-    kind = {404: "no-such-page", 405: "no-such-method", 413: "too-large"}.get(
-        error.status_code, "http"
-    )
-    found = NoRouteError(kind, str(error.detail))
+    found = NoRouteError(KINDS.get(error.status_code, "http"), str(error.detail))
     if request.url.path.startswith("/api/"):
         return problem(found, error.status_code, dict(error.headers or {}))
     return page(request, "problem.html", status=error.status_code, error=found)
+
+
+async def answer_to(request: Request, error: LotkinError | HTTPException) -> Response:
+    """Answer for what went wrong before any route was looked for."""
+    return await (_on_ours if isinstance(error, LotkinError) else _on_http)(request, error)
 
 
 def add_to(app: FastAPI) -> None:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import socket
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 import uvicorn
 
 from lotkin.core.errors import Unavailable
 from lotkin_service.app import make_app
-from lotkin_service.logs import set_up_logs
+from lotkin_service.connections import Connection, most_connections
+from lotkin_service.logs import LOG, set_up_logs
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
 __all__ = ["Listening", "serve"]
 
 GRACE_S = 10
+IDLE_S = 5
+"""A connection between two requests is kept for so long."""
 WAITING = 512
 
 
@@ -61,8 +65,15 @@ def serve(
     taken = _bound(listening)
     scheme = "https" if listening.certificate else "http"
     tell(f"{scheme}://{listening.host}:{taken.getsockname()[1]}/", works.sign_in.first_password())
+    most = most_connections()
+    LOG.info("bears %d connections", most)
+    waiting: dict[Connection, None] = {}
     config = uvicorn.Config(
         app,
+        http=partial(Connection, waiting=waiting),  # type: ignore[arg-type]  # made as a class is
+        ws="none",
+        limit_concurrency=most,
+        timeout_keep_alive=IDLE_S,
         log_config=None,
         access_log=False,
         proxy_headers=False,

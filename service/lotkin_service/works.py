@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING, Annotated
 
 from fastapi import Depends, Request
@@ -9,8 +10,9 @@ from fastapi import Depends, Request
 from lotkin.uses.load_plan import current_plan
 from lotkin.uses.sign_in import SignIn
 from lotkin.wiring import now_us, open_documents, open_store
-from lotkin.wiring.secrets_hashed import Argon2Hashes
+from lotkin.wiring.secrets_hashed import AT_ONCE, Argon2Hashes
 from lotkin_service.access.tries import Tries
+from lotkin_service.findings import Findings
 from lotkin_service.metrics import Metrics
 from lotkin_service.stations import Stations
 
@@ -37,6 +39,8 @@ class Works:
         stations: The desks of those who scan.
         sign_in: Who may come in.
         tries: Sign-ins that failed.
+        findings: What the last audit found.
+        proving: Where secrets are looked at, so that those who wait hold up nobody else.
     """
 
     def __init__(self, settings: ServiceSettings) -> None:
@@ -50,6 +54,8 @@ class Works:
         self.stations = Stations(self)
         self.sign_in = SignIn(self.store, Argon2Hashes(), self.plan, self.clock)
         self.tries = Tries()
+        self.findings = Findings(self)
+        self.proving = ThreadPoolExecutor(AT_ONCE, "proving")
 
     def plan(self) -> ShopPlan | None:
         """Give the plan in force; None before one is loaded."""
@@ -58,6 +64,7 @@ class Works:
     def close(self) -> None:
         """Let go of the stores."""
         self.stops_when = lambda: True
+        self.proving.shutdown(cancel_futures=True)
         if self.asked is not self.store:
             self.asked.close()
         self.store.close()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from typing import TYPE_CHECKING
 
 from tests.cli.command import lotkin
@@ -53,3 +55,17 @@ def test_what_cannot_be_done_is_an_error_and_changes_nothing(
     cut = lotkin("restore", file, "--json", "--db", tmp_path / "new.db")
     assert (cut.status, cut.error()["kind"]) == (3, "backup-refused")
     assert not (tmp_path / "new.db").exists()
+
+
+def test_a_damaged_store_is_not_backed_up_and_the_words_say_so(
+    own_store: Path, tmp_path: Path
+) -> None:
+    with closing(sqlite3.connect(own_store)) as connection, connection:
+        connection.execute("UPDATE journal SET by = 'EVE' WHERE seq = 7")
+    ended = lotkin("backup", tmp_path / "works.backup", "--json", "--db", own_store)
+    error = ended.error()
+    assert (ended.status, error["kind"]) == (3, "store-damaged")
+    assert "is not backed up, because it is damaged: event 7 of its journal" in error["message"]
+    assert "restored" not in error["message"]
+    assert "lotkin verify" in error["hint"]
+    assert not (tmp_path / "works.backup").exists()

@@ -6,6 +6,8 @@ import sqlite3
 from contextlib import closing
 from typing import TYPE_CHECKING
 
+import pytest
+
 from tests.cli.command import lotkin
 
 if TYPE_CHECKING:
@@ -95,3 +97,33 @@ def test_a_difference_is_told_and_mended(own_store: Path) -> None:
     assert mend.status == 1
     assert mend.out.endswith("what follows from the journal holds now\n")
     assert lotkin("rebuild", "--db", own_store).status == 0
+
+
+@pytest.mark.parametrize(("seq", "field"), [(3, "code"), (22, "kind")])
+def test_a_journal_that_cannot_be_replayed_is_called_so_and_leads_to_verify(
+    own_store: Path, seq: int, field: str
+) -> None:
+    """The events were accepted once: what their makers could mend is not what is wrong."""
+    changed = f"json_set(data, '$.{field}', 'NO SUCH')"
+    tamper(own_store, f"UPDATE journal SET data = {changed} WHERE seq = {seq}")
+    ended = lotkin("rebuild", "--check", "--json", "--db", own_store)
+    error = ended.error()
+    assert (ended.status, error["kind"]) == (5, "journal-unreadable")
+    assert error["message"].startswith(f"event {seq} of the journal cannot be replayed: ")
+    assert "lotkin verify" in error["hint"]
+    assert lotkin("verify", "--db", own_store).status == 1
+
+
+def test_a_store_of_a_newer_lotkin_is_left_alone_and_says_what_helps(own_store: Path) -> None:
+    tamper(own_store, "UPDATE alembic_version SET version_num = '9999'")
+    before = own_store.read_bytes()
+    for words in (("verify",), ("init", "--upgrade")):
+        ended = lotkin(*words, "--json", "--db", own_store)
+        error = ended.error()
+        assert (ended.status, error["kind"]) == (5, "store-outdated")
+        assert "newer lotkin" in error["hint"]
+        assert "--upgrade" not in error["hint"]
+    assert own_store.read_bytes() == before
+    tamper(own_store, "UPDATE alembic_version SET version_num = '0001'")
+    older = lotkin("verify", "--json", "--db", own_store).error()
+    assert "init --upgrade" in older["hint"]

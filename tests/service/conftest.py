@@ -12,8 +12,8 @@ from fastapi.testclient import TestClient
 import lotkin_demo
 from lotkin.core.access import Who, rights_of
 from lotkin.uses.load_plan import load_plan
+from lotkin.uses.sign_in import SignIn
 from lotkin.wiring import create_store, now_us, open_store
-from lotkin_service.access.guard import who_if_any, who_is
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from fastapi import FastAPI
 
     from lotkin.core.plan import Role
+    from lotkin_service.works import Works
 
     As = Callable[..., TestClient]
 
@@ -60,12 +61,26 @@ def demo_db(demo_master: Path, tmp_path: Path) -> str:
     return str(shutil.copy(demo_master, tmp_path / "demo.db"))
 
 
+class AlsoKnown(SignIn):
+    """Lets in as the service does, and those whom a test has named, by what they show."""
+
+    def __init__(self, known: SignIn) -> None:
+        super().__init__(known.store, known.hashes, known.plan, known.clock)
+        self.named: dict[str, Who] = {}
+
+    def machine(self, token: str) -> Who | None:
+        """Tell who shows a token."""
+        return self.named.get(token) or super().machine(token)
+
+
 def signed_in_as(app: FastAPI, person: str, *roles: Role) -> TestClient:
     """Give a client behind which somebody with some roles stands."""
-    who = Who(person, person.title(), rights_of(roles))
-    app.dependency_overrides[who_is] = lambda: who
-    app.dependency_overrides[who_if_any] = lambda: who
-    return TestClient(app)
+    works: Works = app.state.works
+    if not isinstance(works.sign_in, AlsoKnown):
+        works.sign_in = AlsoKnown(works.sign_in)
+    shown = f"{person} as {' and '.join(roles)}"
+    works.sign_in.named[shown] = Who(person, person.title(), rights_of(roles))
+    return TestClient(app, headers={"Authorization": f"Bearer {shown}"})
 
 
 def clients(db: str) -> Iterator[As]:

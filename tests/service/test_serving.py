@@ -7,11 +7,9 @@ import json
 import signal
 import ssl
 import subprocess
-import sys
 import threading
 import time
 import urllib.request
-from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import urlencode
 
@@ -22,39 +20,18 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import NameOID
 
 from lotkin_service.demo import prepare
+from tests.service.served import LOTKIN, Served
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-
-LOTKIN = str(Path(sys.executable).with_name("lotkin"))
-
-
-class Served:
-    """`lotkin serve` as a process of its own."""
-
-    def __init__(self, db: str, *options: str) -> None:
-        self.process = subprocess.Popen(
-            [LOTKIN, "serve", "--port", "0", "--db", db, *options],
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-        )
-        assert self.process.stdout is not None
-        self.address = self.process.stdout.readline().split(" at ")[-1].strip()
-        self.first = self.process.stdout.readline() if "127" in self.address else ""
-
-    def stop(self) -> tuple[str, str]:
-        self.process.send_signal(signal.SIGTERM)
-        return self.process.communicate(timeout=30)
+    from pathlib import Path
 
 
 @pytest.fixture
 def served(planned_db: str) -> Iterator[Served]:
     running = Served(planned_db)
     yield running
-    if running.process.poll() is None:
-        running.process.kill()
-        running.process.communicate()
+    running.end()
 
 
 def test_it_starts_answers_and_stops_well(served: Served) -> None:

@@ -10,7 +10,7 @@ import typer
 from lotkin.shown.words import counted
 from lotkin_cli.narrowing import Families, Kinds, MinContent, question_of
 from lotkin_cli.opening import open_db
-from lotkin_cli.options import AsOf, Code, Codes, Db, Json, check_file
+from lotkin_cli.options import AsOf, Code, Codes, Db, Json, check_file, check_text
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import add_verb
 
@@ -60,7 +60,13 @@ Until = Annotated[
 
 
 Reason = Annotated[
-    str, typer.Option("--reason", metavar="TEXT", help="Why it is asked; stands in the report.")
+    str,
+    typer.Option(
+        "--reason",
+        metavar="TEXT",
+        callback=check_text,
+        help="Why it is asked; stands in the report.",
+    ),
 ]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,6 +16,7 @@ from lotkin_cli.verbs.adding import RECORD, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.import_tables import ImportReport
+    from lotkin_cli.opening import Opened
 
 __all__ = ["add_to"]
 
@@ -114,10 +116,6 @@ def import_command(
     done = import_tables(
         store, items, links, by=by, at=from_us(now_us()), dry_run=dry_run, clock=now_us
     )
-    if done.events and done.links >= WORTH_COPYING:
-        from lotkin.uses.copy_graph import copy_graph
-
-        copy_graph(store, only_if_due=True)
     if json:
         from lotkin_cli.shown.json_document import write_document
 
@@ -132,6 +130,21 @@ def import_command(
         )
     else:
         write(_told(done, dry_run=dry_run))
+    if done.events and done.links >= WORTH_COPYING:
+        _copy_graph(store)
+
+
+def _copy_graph(store: Opened) -> None:
+    """Copy the graph for large questions; what was imported is on record either way."""
+    from lotkin.core.errors import Unavailable
+    from lotkin.uses.copy_graph import copy_graph
+
+    try:
+        copy_graph(store, only_if_due=True)
+    except Unavailable as error:
+        why = clean(error.message)
+        write(f"note: imported; the copy of the graph was not made ({why})", sys.stderr)
+        write("hint: make it with `lotkin snapshot`; answers are the same without it", sys.stderr)
 
 
 Files = tuple[Path | None, Path | None]

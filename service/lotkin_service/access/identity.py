@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import hmac
+from typing import TYPE_CHECKING
 
 from fastapi import Request
 
 from lotkin.core.errors import StaleForm
 from lotkin_service.access.cookies import SESSION, STATION
-from lotkin_service.works import TheWorks
 
-__all__ = ["address_of", "check_origin", "identify"]
+if TYPE_CHECKING:
+    from lotkin_service.works import Works
+
+__all__ = ["SAFE", "address_of", "check_origin", "identify"]
 
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 BEFORE_SIGN_IN = frozenset({"/sign-in", "/station/sign-in"})
@@ -20,7 +23,7 @@ WITH_ONE_TIME_PASSWORD = frozenset({"/password", "/sign-out"})
 FORMS = ("application/x-www-form-urlencoded", "multipart/form-data")
 
 
-def identify(request: Request, works: TheWorks) -> None:
+def identify(request: Request, works: Works) -> None:
     """Note who sends a request: a machine by its token, else a browser by its cookies.
 
     Raises:
@@ -34,7 +37,7 @@ def identify(request: Request, works: TheWorks) -> None:
     if scheme.lower() == "bearer" and token:
         state.who = works.sign_in.machine(token.strip())
         if state.who is None:
-            works.tries.count(address_of(request), "a token")
+            works.tries.count_token(address_of(request))
         return
     cookie = request.cookies.get(SESSION, "")
     found = works.sign_in.session(cookie) if cookie else None

@@ -10,6 +10,7 @@ from pydantic import BaseModel
 
 from lotkin.shown.json_document import document_chunks
 from lotkin.shown.spreadsheet import csv_lines
+from lotkin_service.api.reading_aside import ReadAside
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -43,6 +44,7 @@ def router_of(tag: str) -> APIRouter:
         401: "Nobody is signed in.",
         403: "Whoever is may not do this.",
         404: "No such record.",
+        408: "The request came too slowly.",
         409: "Refused by a rule, or the input fits several records.",
         413: "The request is too large.",
         422: "The input is malformed.",
@@ -58,7 +60,7 @@ def router_of(tag: str) -> APIRouter:
         }
         for status, text in said.items()
     }
-    return APIRouter(prefix="/api/v1", tags=[tag], responses=problems)
+    return APIRouter(prefix="/api/v1", tags=[tag], responses=problems, route_class=ReadAside)
 
 
 def answer(document: Document, status: int = 200) -> StreamingResponse:

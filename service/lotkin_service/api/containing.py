@@ -7,7 +7,7 @@ from typing import Annotated
 
 from fastapi import Query
 from fastapi.responses import StreamingResponse
-from pydantic import AwareDatetime, BaseModel, Field
+from pydantic import BaseModel, Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.case import DecisionWord
@@ -37,7 +37,7 @@ from lotkin.uses.where import Question
 from lotkin.uses.window import Window
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of
-from lotkin_service.api.questions import CodePath, Codes, Narrowed, NarrowedNow
+from lotkin_service.api.questions import CodePath, Codes, Moment, Narrowed, NarrowedNow
 from lotkin_service.works import TheWorks
 
 __all__ = ["router"]
@@ -54,8 +54,8 @@ class NewCase(BaseModel):
 
     codes: list[Code] = Field(min_length=1, max_length=200)
     reason: Reason
-    start: AwareDatetime | None = Field(None, alias="from")
-    end: AwareDatetime | None = Field(None, alias="to")
+    start: Moment | None = Field(None, alias="from")
+    end: Moment | None = Field(None, alias="to")
     min_content: float | None = Field(None, ge=0, le=1)
 
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import Annotated
 
 from fastapi import Depends, Path, Query
-from pydantic import AwareDatetime
+from pydantic import AfterValidator, AwareDatetime
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.instants import to_us
+from lotkin.core.instants import in_utc, to_us
 from lotkin.core.kinds import FAMILY_OF, Family
 from lotkin.uses.where import Question
 from lotkin.uses.window import Window
 
-__all__ = ["AsOf", "CodePath", "Codes", "Narrowed", "NarrowedNow"]
+__all__ = ["AsOf", "CodePath", "Codes", "Moment", "Narrowed", "NarrowedNow"]
 
 LONGEST = 4000
 LATEST = 2**53
@@ -23,14 +23,17 @@ Codes = Annotated[
     list[Annotated[str, Query(max_length=LONGEST)]],
     Query(alias="code", min_length=1, max_length=200, description="As scanned or typed."),
 ]
+Moment = Annotated[AwareDatetime, AfterValidator(in_utc)]
+"""A moment with its zone, of a year that a works can have."""
+
 AsOf = Annotated[int | None, Query(ge=0, le=LATEST, description="As of this event.")]
 
 
 def _narrowed(
     family: Annotated[list[Family] | None, Query()] = None,
     kind: Annotated[list[str] | None, Query(max_length=40)] = None,
-    start: Annotated[AwareDatetime | None, Query(alias="from")] = None,
-    end: Annotated[AwareDatetime | None, Query(alias="to")] = None,
+    start: Annotated[Moment | None, Query(alias="from")] = None,
+    end: Annotated[Moment | None, Query(alias="to")] = None,
     as_of: AsOf = None,
     min_content: Annotated[float | None, Query(ge=0, le=1)] = None,
 ) -> Question:
@@ -50,8 +53,8 @@ def _narrowed(
 
 
 def _narrowed_now(
-    start: Annotated[AwareDatetime | None, Query(alias="from")] = None,
-    end: Annotated[AwareDatetime | None, Query(alias="to")] = None,
+    start: Annotated[Moment | None, Query(alias="from")] = None,
+    end: Annotated[Moment | None, Query(alias="to")] = None,
     min_content: Annotated[float | None, Query(ge=0, le=1)] = None,
 ) -> Question:
     return _narrowed(start=start, end=end, min_content=min_content)

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from fastapi import Path, Query
 from fastapi.responses import JSONResponse, StreamingResponse
-from pydantic import AwareDatetime, BaseModel, Field
+from pydantic import BaseModel, Field
 
 from lotkin.core.access import Right, right_to_record
 from lotkin.core.errors import BadEvent, NotAllowed
@@ -20,6 +20,8 @@ from lotkin.uses.load_plan import current_plan, load_plan
 from lotkin.uses.record import record
 from lotkin_service.access.guard import Asker, Keeper, Worker
 from lotkin_service.api.answering import answer, router_of
+from lotkin_service.api.questions import Moment
+from lotkin_service.body_limit import LARGEST_PLAN
 from lotkin_service.works import TheWorks, Works
 
 if TYPE_CHECKING:
@@ -47,7 +49,7 @@ class Readings(BaseModel):
     readings: list[Annotated[str, Field(pattern=r"^-?\d{1,12}(\.\d{1,9})?$")]] = Field(
         min_length=1, max_length=100
     )
-    at: AwareDatetime | None = None
+    at: Moment | None = None
     happened: bool = Field(
         False, description="It has happened, whatever rule it breaks; the record says which."
     )
@@ -56,7 +58,7 @@ class Readings(BaseModel):
 class NewPlan(BaseModel):
     """A plan to load."""
 
-    toml: str = Field(max_length=2_000_000, description="The plan as a TOML document.")
+    toml: str = Field(max_length=LARGEST_PLAN, description="The plan as a TOML document.")
 
 
 @router.post("/events")

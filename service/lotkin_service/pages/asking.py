@@ -9,16 +9,15 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lotkin.core.access import Right, Who
-from lotkin.core.audit import Limits
 from lotkin.core.errors import LotkinError
 from lotkin.shown.complaint_data import complaint_document
 from lotkin.shown.places import Places
-from lotkin.uses.audit import audit
 from lotkin.uses.common_cause import common_cause
 from lotkin.uses.complaint import complaint
 from lotkin.uses.drill import drill, drills, pick
 from lotkin.uses.station_desk import mark_seen, scans_to_look_at
 from lotkin_service.access.guard import Asker, Judge
+from lotkin_service.pages.age import age_of
 from lotkin_service.pages.listing import part_of
 from lotkin_service.pages.rendering import page
 from lotkin_service.problems import status_of
@@ -109,18 +108,27 @@ def gaps(
     kind: Annotated[str, Query(max_length=60)] = "",
     number: PageNumber = 1,
 ) -> HTMLResponse:
-    """List gaps in the record, each with how to mend it."""
-    found = audit(works.asked, works.documents, works.clock(), Limits())
-    rows = [gap for gap in found.gaps if kind in ("", gap.kind)]
+    """List gaps in the record as they were last found, each with how to mend it."""
+    kept = works.findings.kept
+    found = kept.found if kept is not None else None
+    rows = [gap for gap in found.gaps if kind in ("", gap.kind)] if found is not None else []
     return page(
         request,
         "audit.html",
         who=who,
         listing=part_of(request, rows, number),
-        counts=found.counts.items(),
+        counts=found.counts.items() if found is not None else (),
+        findings=age_of(works, kept),
         kind=kind,
         places=Places(works.plan()),
     )
+
+
+@router.post("/audit")
+def gaps_anew(works: TheWorks, who: Asker) -> RedirectResponse:
+    """Have gaps looked for anew."""
+    works.findings.ask_anew()
+    return RedirectResponse("/audit", 303)
 
 
 @router.get("/drills")

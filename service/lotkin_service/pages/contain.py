@@ -12,7 +12,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lotkin.core.access import Right, Who
 from lotkin.core.errors import BadEvent, LotkinError
-from lotkin.core.instants import to_us
+from lotkin.core.instants import in_utc, to_us
 from lotkin.shown.places import Places
 from lotkin.uses.cases import Person, open_case
 from lotkin.uses.contain import contain
@@ -56,7 +56,7 @@ class Scope:
         if not text:
             return None
         try:
-            return to_us(datetime.fromisoformat(text).replace(tzinfo=UTC))
+            return to_us(in_utc(datetime.fromisoformat(text).replace(tzinfo=UTC)))
         except (ValueError, OverflowError):
             raise BadEvent(text[:40], "is no moment") from None
 

@@ -40,8 +40,22 @@ def moment(us: int | None, places: Places) -> str:
     return moment_text(us, places.zone)
 
 
+def ago(us: int) -> str:
+    """Say how long something is past, never as less than it is by more than its unit.
+
+    >>> ago(59_000_000), ago(60_000_000), ago(7_300_000_000)
+    ('less than a minute ago', '1 minute ago', '2 hours ago')
+    """
+    minutes = max(0, us) // 60_000_000
+    if minutes < 1:
+        return "less than a minute ago"
+    count, unit = (minutes, "minute") if minutes < 120 else (minutes // 60, "hour")
+    return f"{count} {unit}{'s' if count != 1 else ''} ago"
+
+
 FILTERS: dict[str, Callable[..., str]] = {
     "accounted": accounted,
+    "ago": ago,
     "amount": amount,
     "certainty": certainty,
     "moment": moment,

@@ -14,6 +14,7 @@ from lotkin.uses.load_plan import load_plan
 from lotkin.uses.notices import hook_states
 from lotkin_service.access.cookies import keep_station
 from lotkin_service.access.guard import Keeper
+from lotkin_service.body_limit import LARGEST_PLAN
 from lotkin_service.pages.rendering import page
 from lotkin_service.problems import status_of
 from lotkin_service.works import TheWorks, Works
@@ -22,7 +23,6 @@ __all__ = ["router"]
 
 router = APIRouter(prefix="/keep", include_in_schema=False)
 
-LARGEST_PLAN = 2_000_000
 Text = Annotated[str, Form(max_length=80)]
 Told = tuple[str, str, str]
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+import asyncio
+from typing import TYPE_CHECKING, Annotated, TypeVar
 from urllib.parse import urlsplit
 
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from pydantic import BaseModel, Field
+from starlette.concurrency import run_in_threadpool
 
 from lotkin.core.access import Who
 from lotkin.core.errors import LotkinError, NotSignedIn, TooManyTries, WrongSecret
@@ -18,7 +20,12 @@ from lotkin_service.pages.rendering import page
 from lotkin_service.problems import status_of
 from lotkin_service.works import TheWorks, Works
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 __all__ = ["router"]
+
+Found = TypeVar("Found")
 
 router = APIRouter(include_in_schema=False)
 
@@ -39,7 +46,7 @@ def ask(request: Request, next: str = "/") -> HTMLResponse:  # noqa: A002 - the 
 
 
 @router.post("/sign-in")
-def sign_in(
+async def sign_in(
     request: Request,
     works: TheWorks,
     person: Short,
@@ -48,37 +55,49 @@ def sign_in(
 ) -> Response:
     """Let somebody in by password."""
     try:
-        token = _let_in(request, works, person.strip(), password)
+        token, must_change = await _let_in(request, works, person.strip(), password)
     except (WrongSecret, TooManyTries) as error:
         again = {"next": _inside(next), "error": error}
         return page(request, "sign_in.html", status=status_of(error), **again)
-    onward = "/password" if works.sign_in.must_change(person.strip()) else _inside(next)
+    onward = "/password" if must_change else _inside(next)
     answer = RedirectResponse(onward, 303)
     keep_session(answer, token, works)
     return answer
 
 
 @router.post("/station/sign-in")
-def sign_in_at_station(request: Request, works: TheWorks, sent: Badge) -> JSONResponse:
+async def sign_in_at_station(request: Request, works: TheWorks, sent: Badge) -> JSONResponse:
     """Let somebody in by badge and PIN, at an enrolled station."""
     place: str = request.state.station
     if not place:
         raise NotSignedIn
-    token = _let_in(request, works, sent.badge.strip(), sent.pin, place)
+    token, _ = await _let_in(request, works, sent.badge.strip(), sent.pin, place)
     answer = JSONResponse({"person": sent.badge.strip()})
     keep_session(answer, token, works)
     return answer
 
 
-def _let_in(request: Request, works: Works, person: str, secret: str, place: str = "") -> str:
-    address = address_of(request)
-    works.tries.check(address, person)
-    try:
+async def _let_in(
+    request: Request, works: Works, person: str, secret: str, place: str = ""
+) -> tuple[str, bool]:
+    """Let somebody in; gives their token, and whether their password must be changed."""
+
+    def look() -> tuple[str, bool]:
         token, _ = works.sign_in.by_secret(person, secret, place=place)
-    except WrongSecret:
-        works.tries.count(address, person)
-        raise
-    return token
+        return token, works.sign_in.must_change(person)
+
+    return await _proven(request, works, person, look)
+
+
+async def _proven(request: Request, works: Works, person: str, look: Callable[[], Found]) -> Found:
+    """Look at a secret when it is its turn; the try counts from now on.
+
+    Raises:
+        TooManyTries: Too many were wrong, or wait for their turn.
+        WrongSecret: This one is wrong.
+    """
+    with works.tries.trying(address_of(request), person):
+        return await asyncio.get_running_loop().run_in_executor(works.proving, look)
 
 
 @router.post("/sign-out")
@@ -99,18 +118,18 @@ def ask_for_password(request: Request, works: TheWorks, who: Asker) -> HTMLRespo
 
 
 @router.post("/password")
-def change_password(
+async def change_password(
     request: Request, works: TheWorks, who: Asker, old: Short, new: Short
 ) -> Response:
     """Change one's password; one signs in anew then."""
-    address = address_of(request)
-    works.tries.check(address, who.person)
-    try:
+
+    def change() -> None:
         works.sign_in.change_password(who.person, old, new)
+
+    try:
+        await _proven(request, works, who.person, change)
     except LotkinError as error:
-        if isinstance(error, WrongSecret):
-            works.tries.count(address, who.person)
-        return _password_page(request, works, who, error)
+        return await run_in_threadpool(_password_page, request, works, who, error)
     answer = RedirectResponse("/sign-in", 303)
     forget(answer, SESSION, works)
     return answer

@@ -6,11 +6,10 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from lotkin.core.access import Right
-from lotkin.core.audit import Limits
-from lotkin.uses.audit import audit
 from lotkin.uses.cases import list_cases
 from lotkin.uses.station_desk import scans_to_look_at
 from lotkin_service.access.guard import Asker
+from lotkin_service.pages.age import age_of
 from lotkin_service.pages.rendering import page
 from lotkin_service.works import TheWorks
 
@@ -21,9 +20,9 @@ router = APIRouter(include_in_schema=False)
 
 @router.get("/")
 def start(request: Request, works: TheWorks, who: Asker) -> HTMLResponse:
-    """Show open cases, gaps by kind, and what waits to be looked at."""
+    """Show open cases, gaps by kind as they were last found, and what waits to be looked at."""
     plan = works.plan()
-    found = audit(works.asked, works.documents, works.clock(), Limits())
+    kept = works.findings.kept
     cases = [(case, left) for case, left in list_cases(works.asked) if not case.closed_by]
     return page(
         request,
@@ -33,7 +32,7 @@ def start(request: Request, works: TheWorks, who: Asker) -> HTMLResponse:
         has_plan=plan is not None,
         cases=cases,
         undecided=sum(left for _, left in cases),
-        gaps=sorted(found.counts.items(), key=lambda each: -each[1]),
+        gaps=sorted(kept.found.counts.items(), key=lambda each: -each[1]) if kept else [],
+        findings=age_of(works, kept),
         late=len(scans_to_look_at(works.store)) if who.may(Right.JUDGE) else 0,
-        head=found.as_of,
     )

@@ -84,6 +84,8 @@ def _what_is_wrong(error: ValidationError) -> str:
     for detail in error.errors(include_url=False, include_context=False)[:3]:
         field = ".".join(str(part) for part in detail["loc"])
         message = detail["msg"].removeprefix("Value error, ")
+        if detail["type"] == "string_unicode":
+            message = "is not text in Unicode"
         problems.append(f"{field}: {message[:1].lower()}{message[1:]}" if field else message)
     more = error.error_count() - len(problems)
     return "; ".join(problems) + (f"; and {more} more" if more else "")

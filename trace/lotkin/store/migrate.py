@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import inspect
 
+from lotkin.core.errors import StoreOutdated
 from lotkin.store.engine import translated, writing
+from lotkin.store.revision import HEAD
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -27,7 +29,11 @@ def _config(connection: Connection) -> Config:
 
 
 def upgrade(engine: Engine) -> None:
-    """Make the tables, or bring older ones to what this lotkin uses."""
+    """Make the tables, or bring older ones to what this lotkin uses.
+
+    Raises:
+        StoreOutdated: They are of a newer lotkin.
+    """
     from alembic import command
 
     if engine.dialect.name == "sqlite":
@@ -36,7 +42,23 @@ def upgrade(engine: Engine) -> None:
             assert raw is not None
             raw.execute("PRAGMA journal_mode = WAL")
     with writing(engine) as connection:
+        _check_not_newer(connection)
         command.upgrade(_config(connection), "head")
+
+
+def _check_not_newer(connection: Connection) -> None:
+    """Leave the tables of a newer lotkin alone.
+
+    Raises:
+        StoreOutdated: They are of one.
+    """
+    if not inspect(connection).has_table("alembic_version"):
+        return
+    found = str(
+        connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalar() or ""
+    )
+    if found > HEAD:
+        raise StoreOutdated(connection.engine.url.database or "the database", found, HEAD)
 
 
 def has_tables(engine: Engine) -> bool:

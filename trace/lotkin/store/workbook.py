@@ -94,7 +94,10 @@ def _text(value: Any, zone: dt.tzinfo) -> str:
     if isinstance(value, dt.datetime):
         if value.time() == MIDNIGHT:
             return value.date().isoformat()
-        moment = value.replace(tzinfo=zone).astimezone(dt.UTC)
+        try:
+            moment = value.replace(tzinfo=zone).astimezone(dt.UTC)
+        except OverflowError:
+            return value.isoformat(timespec="seconds")
         return moment.isoformat(timespec="seconds").replace("+00:00", "Z")
     if isinstance(value, dt.date):
         return value.isoformat()

@@ -12,6 +12,7 @@ from lotkin.core.errors import (
     BackupRefused,
     DocumentDamaged,
     DocumentMissing,
+    StoreDamaged,
     StoreExists,
 )
 from lotkin.core.named_documents import ALTERED, MISSING, LostDocument, NamedDocument
@@ -140,13 +141,16 @@ def back_up(backups: Backups, path: Path, clock: Clock, recipients: Sequence[str
 
     Raises:
         BackupUnusable: It cannot be written there.
-        BackupRefused: The store is damaged.
+        StoreDamaged: The store is.
     """
     made_at = clock()
     with backups.writing(path, recipients) as archive, backups.folder() as folder:
         copy = folder / STORE
         backups.copy(copy)
-        found = _proven(backups, copy, backups.url)
+        try:
+            found = _proven(backups, copy, backups.url)
+        except BackupRefused as damage:
+            raise StoreDamaged(backups.url, damage.why) from damage
         with copy.open("rb") as content:
             archive.add(STORE, content)
         # a document is kept before the event that names it: none of the copy's can be missed

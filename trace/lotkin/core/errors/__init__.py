@@ -30,6 +30,7 @@ LotkinError
 │   ├── BadDocument
 │   ├── BackupRefused
 │   ├── BackupKeyWrong
+│   ├── StoreDamaged
 │   ├── UnreadableLabel
 │   └── WeakSecret
 ├── Barred                whoever asks is not let in, or may not do this        exit 3
@@ -43,6 +44,7 @@ LotkinError
     ├── StoreExists
     ├── StoreLocked
     ├── StoreUnreadable
+    ├── JournalUnreadable
     ├── StoreOutdated
     ├── DocumentsUnusable
     ├── DocumentMissing
@@ -52,7 +54,12 @@ LotkinError
 
 from __future__ import annotations
 
-from lotkin.core.errors.backing_up import BackupKeyWrong, BackupRefused, BackupUnusable
+from lotkin.core.errors.backing_up import (
+    BackupKeyWrong,
+    BackupRefused,
+    BackupUnusable,
+    StoreDamaged,
+)
 from lotkin.core.errors.entering import (
     Barred,
     NotAllowed,
@@ -101,6 +108,7 @@ from lotkin.core.errors.storing import (
     DocumentDamaged,
     DocumentMissing,
     DocumentsUnusable,
+    JournalUnreadable,
     NoStore,
     StoreExists,
     StoreLocked,
@@ -132,6 +140,7 @@ __all__ = [
     "DocumentsUnusable",
     "EventIdReused",
     "Invalid",
+    "JournalUnreadable",
     "LotkinError",
     "NoPlan",
     "NoStore",
@@ -145,6 +154,7 @@ __all__ = [
     "RuleBroken",
     "StaleForm",
     "StillInUse",
+    "StoreDamaged",
     "StoreExists",
     "StoreLocked",
     "StoreOutdated",

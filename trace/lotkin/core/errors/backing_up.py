@@ -5,7 +5,7 @@ from __future__ import annotations
 from lotkin.core.errors.malformed import Invalid
 from lotkin.core.errors.storing import Unavailable
 
-__all__ = ["BackupKeyWrong", "BackupRefused", "BackupUnusable"]
+__all__ = ["BackupKeyWrong", "BackupRefused", "BackupUnusable", "StoreDamaged"]
 
 
 class BackupRefused(Invalid):
@@ -14,10 +14,24 @@ class BackupRefused(Invalid):
     kind = "backup-refused"
 
     def __init__(self, path: str, why: str) -> None:
+        self.why = why
         super().__init__(
             f"{path} is not restored: {why}",
             record=path,
             hint="nothing was changed; take an earlier backup",
+        )
+
+
+class StoreDamaged(Invalid):
+    """A store that is damaged; no backup of it was made."""
+
+    kind = "store-damaged"
+
+    def __init__(self, path: str, why: str) -> None:
+        super().__init__(
+            f"{path} is not backed up, because it is damaged: {why}",
+            record=path,
+            hint="keep the file, run `lotkin verify`, and restore the last sound backup",
         )
 
 

@@ -25,9 +25,18 @@ class LotkinError(Exception):
 
     def __init__(self, message: str, *, record: str = "", hint: str = "") -> None:
         super().__init__(message)
-        self.message = message
-        self.record = record
-        self.hint = hint
+        self.message = _as_unicode(message)
+        self.record = _as_unicode(record)
+        self.hint = _as_unicode(hint)
+
+
+def _as_unicode(text: str) -> str:
+    r"""Spell out what is no Unicode, so that any face can send the text on.
+
+    >>> print(_as_unicode("a" + chr(0xD800)))
+    a\ud800
+    """
+    return text if text.isascii() else text.encode(errors="backslashreplace").decode()
 
 
 def did_you_mean(name: str, known: Iterable[str]) -> str:

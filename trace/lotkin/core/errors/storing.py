@@ -8,6 +8,7 @@ __all__ = [
     "DocumentDamaged",
     "DocumentMissing",
     "DocumentsUnusable",
+    "JournalUnreadable",
     "NoStore",
     "StoreExists",
     "StoreLocked",
@@ -34,6 +35,19 @@ class NoStore(Unavailable):
             f"there is no store at {path}",
             record=path,
             hint="make one with `lotkin init`, or name another with --db or LOTKIN_DB",
+        )
+
+
+class JournalUnreadable(Unavailable):
+    """An event of the journal cannot be replayed."""
+
+    kind = "journal-unreadable"
+
+    def __init__(self, seq: int, why: str) -> None:
+        super().__init__(
+            f"event {seq} of the journal cannot be replayed: {why}",
+            record=str(seq),
+            hint="nothing was changed; `lotkin verify` tells whether the journal is damaged",
         )
 
 
@@ -76,10 +90,12 @@ class StoreOutdated(Unavailable):
     kind = "store-outdated"
 
     def __init__(self, path: str, found: str, wanted: str) -> None:
+        older = "run `lotkin init --upgrade` after making a copy"
+        newer = "a newer lotkin made it: use that one; this one leaves it as it is"
         super().__init__(
             f"{path} has tables of version {found or 'none'}, this lotkin uses {wanted}",
             record=path,
-            hint="run `lotkin init --upgrade` after making a copy, or use the newer lotkin",
+            hint=newer if found > wanted else older,
         )
 
 

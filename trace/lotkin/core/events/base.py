@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+import json
+from datetime import datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, ClassVar, Self
 from uuid import UUID
@@ -12,12 +13,13 @@ from pydantic import (
     BaseModel,
     ConfigDict,
     Field,
+    JsonValue,
     PlainSerializer,
     StringConstraints,
 )
 
 from lotkin.core.events.filled_in import FilledIn
-from lotkin.core.instants import show_utc, to_us
+from lotkin.core.instants import in_utc, show_utc, to_us
 from lotkin.core.kinds import Family
 from lotkin.core.quantities import LARGEST, MICRO, from_micro, to_micro
 
@@ -26,7 +28,7 @@ if TYPE_CHECKING:
     from lotkin.core.draft import Draft
     from lotkin.core.shop import Shop
 
-__all__ = ["Amount", "Code", "Event", "Instant", "Model", "PartOfEvent", "Text"]
+__all__ = ["Amount", "Code", "Event", "Instant", "JsonData", "Model", "PartOfEvent", "Text"]
 
 
 def _plain(value: Decimal) -> str:
@@ -34,14 +36,14 @@ def _plain(value: Decimal) -> str:
     return str(micro // MICRO) if not micro % MICRO else format(from_micro(micro), "f")
 
 
-def _to_utc(value: datetime) -> datetime:
-    if value.tzinfo is None:
-        msg = "needs a time zone, like 2026-03-01T07:30:00Z"
-        raise ValueError(msg)
-    if not 1900 <= value.year <= 9000:
-        msg = "is not a date that a works can have"
-        raise ValueError(msg)
-    return value.astimezone(UTC)
+def _all_unicode(value: dict[str, JsonValue]) -> dict[str, JsonValue]:
+    """Refuse half of a pair of surrogates, which no file and no database can hold."""
+    try:
+        json.dumps(value, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        msg = "holds text that is not Unicode"
+        raise ValueError(msg) from None
+    return value
 
 
 Code = Annotated[
@@ -72,10 +74,13 @@ Reading = Annotated[
 
 Instant = Annotated[
     datetime,
-    AfterValidator(_to_utc),
+    AfterValidator(in_utc),
     PlainSerializer(show_utc, return_type=str, when_used="json"),
 ]
 """A moment with its zone (RFC 3339), kept in UTC."""
+
+JsonData = Annotated[dict[str, JsonValue], AfterValidator(_all_unicode)]
+"""A JSON object as it was sent."""
 
 
 class Model(BaseModel):

@@ -9,7 +9,7 @@ from pydantic import Field, JsonValue
 
 from lotkin.core.canonical import plain
 from lotkin.core.errors import BadReading, StillInUse, UnknownEvent
-from lotkin.core.events.base import Event, PartOfEvent, Text
+from lotkin.core.events.base import Event, JsonData, PartOfEvent, Text
 from lotkin.core.events.filled_in import FilledIn, filled_in_said
 from lotkin.core.shop import Mode
 
@@ -26,7 +26,7 @@ class Change(PartOfEvent):
     """What changes in one event, as a JSON Merge Patch (RFC 7396) of it."""
 
     event: UUID
-    patch: dict[str, JsonValue] = Field(min_length=1)
+    patch: JsonData = Field(min_length=1)
     seq: Annotated[int, FilledIn()] = Field(default=0, description="Filled in: its number")
     reading: Annotated[dict[str, JsonValue], FilledIn()] = Field(
         default_factory=dict, description="Filled in: the event as it now reads"

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, Self
 
-from pydantic import JsonValue
-
 from lotkin.core.errors import BadPlan
-from lotkin.core.events.base import Event
+from lotkin.core.events.base import Event, JsonData
 from lotkin.core.plan import check_plan
 
 if TYPE_CHECKING:
@@ -21,7 +19,7 @@ class LoadPlan(Event):
     """The shop plan as it holds from now on; what is finished keeps its revision."""
 
     kind: Literal["plan"] = "plan"
-    plan: dict[str, JsonValue]
+    plan: JsonData
 
     def complete(self, shop: Shop) -> Self:  # noqa: ARG002 - a plan stands by itself
         """Check the plan as a whole, and write it in its one spelling.

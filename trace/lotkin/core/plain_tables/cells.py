@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeVar
 
 from lotkin.core.errors import did_you_mean
-from lotkin.core.instants import parse_instant, to_us
+from lotkin.core.instants import FIRST_YEAR, LAST_YEAR, parse_instant, to_us
 from lotkin.core.kinds import FAMILY_OF, UNITS, Mixing
 from lotkin.core.plain_tables.problems import Problem, shown
 from lotkin.core.quantities import LARGEST, MICRO
@@ -184,7 +184,7 @@ def parse_moment(text: str) -> int | None:
         raise BadCellError(f"{shown(text)} is no moment; write it like 2026-03-01T07:30:00Z")
     if found["time"] and not found["zone"]:
         raise BadCellError(f"{text} has no time zone; write it like 2026-03-01T07:30:00Z")
-    if not 1900 <= int(text[:4]) <= 9000:
+    if not FIRST_YEAR <= int(text[:4]) <= LAST_YEAR:
         raise BadCellError(f"{text} is not a date that a works can have")
     try:
         return to_us(parse_instant(found[0] if found["time"] else f"{text}T00:00:00Z"))

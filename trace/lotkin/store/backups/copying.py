@@ -53,8 +53,8 @@ def check_whole(path: Path, named: str) -> None:
     try:
         (said,) = connection.execute("PRAGMA integrity_check(1)").fetchone()
     except sqlite3.DatabaseError as error:
-        raise BackupRefused(named, f"the store in it is damaged ({error})") from error
+        raise BackupRefused(named, f"its tables are damaged ({error})") from error
     finally:
         connection.close()
     if said != "ok":
-        raise BackupRefused(named, f"the store in it is damaged ({said})")
+        raise BackupRefused(named, f"its tables are damaged ({said})")
