@@ -88,3 +88,24 @@ def test_a_folder_cannot_be_written_as_a_table(small_store: Path, tmp_path: Path
     )
 
     assert (answer.status, answer.error()["kind"]) == (3, "bad-file")
+
+
+def test_an_import_whose_copy_of_the_graph_finds_no_room_is_an_import(
+    own_store: Path, tmp_path: Path
+) -> None:
+    """Where the copy would go lies a folder: no copy can be written there."""
+    (own_store.parent / f"{own_store.name}.graph" / "in the way").mkdir(parents=True)
+    names = [f"X-{number}" for number in range(320)]
+    items = "code,kind,part,quantity,unit,made_at\n" + "".join(
+        f"{name},,SCREW,1000,pcs,\n" for name in names
+    )
+    links = "parent,child,quantity\n" + "".join(
+        f"{parent},{child},1\n" for parent in names[:150] for child in names[160:]
+    )
+    ended = lotkin("import", *tables(tmp_path, items, links), "--db", own_store)
+    assert ended.status == 0
+    assert ended.out.startswith("imported 320 items and 24,000 links")
+    assert "note: imported; the copy of the graph was not made (" in ended.err
+    assert "lotkin snapshot" in ended.err
+    assert lotkin("show", "X-319", "--db", own_store).status == 0
+    assert lotkin("snapshot", "--db", own_store).status == 5
