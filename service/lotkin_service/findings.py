@@ -72,7 +72,9 @@ class Findings:
         if kept is None or not is_new or self.is_asked or now - kept.made_at > OLDEST_US:
             self.is_asked, self.is_working, self.failed = False, True, True
             try:
-                self.kept = Kept(audit(self._works.asked, self._works.documents, now, Limits()), now)
+                self.kept = Kept(
+                    audit(self._works.asked, self._works.documents, now, Limits()), now
+                )
                 self.failed = False
             finally:
                 self.is_working = False
