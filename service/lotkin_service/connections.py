@@ -51,7 +51,7 @@ class Connection(H11Protocol):
 
     def data_received(self, data: bytes) -> None:
         """Take bytes; whether they end the headers is told by whether a request has begun."""
-        is_idle = self.cycle is self._seen and (self.cycle is None or self.cycle.response_complete)
+        is_idle = self.cycle is self._seen and getattr(self.cycle, "response_complete", True)
         if is_idle and self._too_late is None:
             self._wait()
         super().data_received(data)

@@ -26,6 +26,7 @@ from lotkin.core.errors import (
     BackupUnusable,
     BadFile,
     LotkinError,
+    StoreDamaged,
     StoreExists,
     StoreUnreadable,
 )
@@ -311,7 +312,7 @@ def test_a_store_that_was_tampered_with_is_refused_in_a_backup_that_hides_it(fol
 def test_no_backup_is_made_of_a_damaged_store(folder: Path) -> None:
     with closing(sqlite3.connect(folder / "works.db")) as connection, connection:
         connection.execute("UPDATE journal SET by = 'EVE' WHERE seq = 3")
-    with pytest.raises(BackupRefused, match="event 3"):
+    with pytest.raises(StoreDamaged, match="event 3"):
         back_up(Backups(str(folder / "works.db")), folder / "b.backup", clock)
     assert not (folder / "b.backup").exists()
 
