@@ -15,8 +15,10 @@ __all__ = [
     "STRENGTH",
     "certificate_pdf",
     "encrypted_pdf",
+    "lying_pdf",
     "many_pages",
     "picture_pdf",
+    "tables_pdf",
     "turned_pdf",
 ]
 
@@ -98,5 +100,32 @@ def turned_pdf(degrees: int) -> bytes:
     for row, text in enumerate(["C        Si       Mn", "0.08     0.02     1.05"]):
         canvas.setFont("Courier", 10)
         canvas.drawString(0, -20 * row, text)
+    canvas.save()
+    return paper.getvalue()
+
+
+def tables_pdf(
+    head: Sequence[str], *tables: Sequence[Sequence[str]], widths: float | Sequence[float] = 60
+) -> bytes:
+    """Make a certificate of lines of text and tables whose cells are flush left."""
+    styles = getSampleStyleSheet()
+    story: list[Flowable] = [Paragraph(line, styles["Normal"]) for line in head]
+    for rows in tables:
+        columns = [widths] * len(rows[0]) if isinstance(widths, int | float) else widths
+        story += [Spacer(1, 12), Table([*map(list, rows)], style=GRID, colWidths=columns)]
+    paper = io.BytesIO()
+    SimpleDocTemplate(paper, invariant=1).build(story)
+    return paper.getvalue()
+
+
+def lying_pdf(degrees: int, lines: Sequence[str]) -> bytes:
+    """Make an upright page whose text lies on its side or stands on its head, as of a scan."""
+    paper = io.BytesIO()
+    canvas = Canvas(paper, invariant=1)
+    canvas.translate(300, 400)
+    canvas.rotate(degrees)
+    for row, text in enumerate(lines):
+        canvas.setFont("Courier", 10)
+        canvas.drawString(-200, 100 - 20 * row, text)
     canvas.save()
     return paper.getvalue()

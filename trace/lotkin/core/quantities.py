@@ -52,7 +52,9 @@ def from_micro(micro: int) -> Decimal:
     whole, rest = divmod(micro, MICRO)
     if not rest:
         return Decimal(whole)
-    return Decimal(micro).scaleb(-6).normalize()
+    plain = Decimal(micro).scaleb(-6).normalize()
+    # 20, not 2E+1: wherever it is written, people read it
+    return plain.quantize(Decimal(1)) if plain == plain.to_integral_value() else plain
 
 
 def is_whole(micro: int) -> bool:

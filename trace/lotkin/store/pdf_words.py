@@ -32,6 +32,8 @@ MOST_CHARACTERS = 60_000
 GAP = 0.25
 """Of the height of a character: more room than that parts words."""
 
+FEW_WORDS = 8
+
 TURNS = {0: (1, 0, 0, 1), 90: (0, 1, -1, 0), 180: (-1, 0, 0, -1), 270: (0, -1, 1, 0)}
 """Degrees that a page is turned clockwise -> how across and upwards follow from x and y."""
 
@@ -59,11 +61,24 @@ def words_of_pdf(content: bytes) -> list[list[Placed]]:
         count = min(text.count_chars(), left_over)
         left_over -= count
         turn = TURNS[page.get_rotation()]
-        pages.append(list(_words(text, count, turn)))
+        pages.append(_page_of(text, count, turn))
     return pages
 
 
 # the library has no types: hence `Any`
+def _page_of(text: Any, count: int, turn: tuple[int, int, int, int]) -> list[Placed]:
+    """Read a page; one whose text lies on its side is read as it is when the page is turned.
+
+    Characters of lying text are above each other: each of them would be a word.
+    """
+    words = list(_words(text, count, turn))
+    single = sum(len(word[0]) == 1 for word in words)
+    if len(words) < FEW_WORDS or single * 2 < len(words):
+        return words
+    turned = [list(_words(text, count, other)) for other in TURNS.values()]
+    return min(turned, key=len)
+
+
 def _words(text: Any, count: int, turn: tuple[int, int, int, int]) -> Iterator[Placed]:
     word: Placed | None = None
     for at in range(count):

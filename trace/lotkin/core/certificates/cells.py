@@ -19,7 +19,9 @@ RANGE = re.compile(
     r"\d{1,4}(?:[.,]\d{1,6})?%?(?:-|\u2013|\u2014|\.\.\.|…|÷|/)\d{1,4}(?:[.,]\d{1,6})?%?"
 )
 NOTHING = re.compile(
-    r"[-\u2013\u2014.·*/]{1,4}|n\.?[ad]\.?|rest|rem\.?|bal\.?|balance|remainder", re.IGNORECASE
+    r"[-\u2013\u2014.·*/]{1,4}|n\.?[ad]\.?|r\.?|rest[eo]?|rem\.?|bal\.?|balance|remainder|"
+    r"differenza|diff\.?|basis|base|zbytek|reszta",
+    re.IGNORECASE,
 )
 SCALE = re.compile(
     r"(?:^|[\s(\[])"

@@ -141,10 +141,15 @@ def find_diameter(lines: Sequence[Line]) -> Found | None:
             for match in pattern.finditer(line.text[:LONGEST_LINE]):
                 value = Decimal(match[1].replace(",", "."))
                 if 0 < value <= THICKEST_MM:
-                    found.setdefault(value, Found(str(value.normalize()), line.text, line.page))
+                    found.setdefault(value, Found(_plain(value), line.text, line.page))
         if found:
             return next(iter(found.values())) if len(found) == 1 else None
     return None
+
+
+def _plain(value: Decimal) -> str:
+    """Write a number without zeros at its end and without an exponent: 20, not 2E+1."""
+    return f"{value.normalize():f}"
 
 
 def find_length(lines: Sequence[Line]) -> Found | None:

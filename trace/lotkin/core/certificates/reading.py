@@ -26,13 +26,20 @@ if TYPE_CHECKING:
 __all__ = ["CertificateReading", "read_certificate"]
 
 COMPOSITION = Reader(element_of, longest=1, least=3, least_pairs=3, largest=Decimal(100))
-STRENGTH = Reader(property_of, longest=3, least=2, least_pairs=1, largest=Decimal(3500))
+STRENGTH = Reader(
+    property_of, longest=3, least=2, least_pairs=1, largest=Decimal(3500), takes_zero=False
+)
+MOST_PERCENT = 100
 SUM_AT_MOST = Decimal(101)
 OTHER = re.compile(r"[^0-9A-Z]")
 NUMBERED = re.compile(r"(?=[A-Z/-]*\d)[A-Z0-9/-]{4,}", re.IGNORECASE)
 """A word in a label that can be the number of a heat."""
 
 PART = re.compile(r"[\s/:;,()]+")
+BY_POSITION = re.compile(
+    r"\b(?:pos|position|posizione|poste|pozice|poz|item|line|lot|los|lotto|size|dim\w*|ø)\b",
+    re.IGNORECASE,
+)
 OF_PRODUCT = re.compile(r"\b(?:product|piece|check|stück\w*)\b", re.IGNORECASE)
 
 
@@ -70,9 +77,10 @@ class CertificateReading:
 
     def composition_of(self, heat: str = "") -> dict[str, Decimal]:
         """Give the composition of a heat, or of the only one; {} if that is not clear."""
-        rows = _rows_of(heat, [row for row in self.analyses if not OF_PRODUCT.search(row.label)])
+        ladle = [row for row in self.analyses if not OF_PRODUCT.search(row.label)]
+        rows = self._rows_of(heat, ladle)
         values: dict[str, Decimal] = {}
-        for row in rows or _rows_of(heat, self.analyses):
+        for row in rows or self._rows_of(heat, self.analyses):
             for element, value in row.values.items():
                 if values.setdefault(element, value) != value:
                     return {}
@@ -81,10 +89,24 @@ class CertificateReading:
     def results_of(self, heat: str = "") -> dict[str, tuple[Decimal, ...]]:
         """Give the results of a heat, or of the only one, in the order of the rows."""
         values: dict[str, list[Decimal]] = {}
-        for row in _rows_of(heat, self.tests):
+        for row in self._rows_of(heat, self.tests):
             for name, value in row.values.items():
                 values.setdefault(name, []).append(value)
         return {name: tuple(results) for name, results in values.items()}
+
+    def _rows_of(self, heat: str, rows: Sequence[Row]) -> Sequence[Row]:
+        """Choose the rows of a heat; none where several heats or materials are on one paper.
+
+        There, and where rows are told apart by position or item, a row that does not name its heat
+        may be that of another.
+        """
+        named = [row for row in rows if heat and _bare(heat) in _bare(row.label)]
+        if named:
+            return named
+        by_position = {_bare(row.label) for row in rows if BY_POSITION.search(row.column)}
+        if len(self.heats) > 1 or len(self.grades) > 1 or len(by_position) > 1:
+            return []
+        return _rows_of(heat, rows)
 
 
 def read_certificate(lines: Sequence[Line]) -> CertificateReading:
@@ -110,19 +132,33 @@ def read_certificate(lines: Sequence[Line]) -> CertificateReading:
 
 def _results(what: str, rows: Sequence[Row], notes: list[str]) -> tuple[Row, ...]:
     """Leave rows of limits out, and note those that could not be read."""
-    results = [row for row in rows if not row.is_limit]
+    results = [_possible(row) for row in rows if not row.is_limit]
     notes += [f"{what}: {row.problem}: {row.line[:80]}" for row in results if row.problem]
     return tuple(row for row in results if row.values)
 
 
+def _possible(row: Row) -> Row:
+    """Refuse results that no test gives: their columns were taken for one another.
+
+    A proof strength is a stress during the test and the tensile strength the largest of them.
+    Source: ISO 6892-1, terms and definitions.
+    """
+    strongest = row.values.get("Rm")
+    for symbol in ("Rp0.2", "Rp1.0", "ReH"):
+        value = row.values.get(symbol)
+        if strongest is not None and value is not None and value > strongest:
+            return Row(row.label, line=row.line, problem=f"{symbol} above Rm cannot be")
+    for symbol in ("A", "A50", "Z"):
+        if row.values.get(symbol, 0) > MOST_PERCENT:
+            return Row(row.label, line=row.line, problem=f"{symbol} above 100 % cannot be")
+    return row
+
+
 def _rows_of(heat: str, rows: Sequence[Row]) -> Sequence[Row]:
-    """Choose the rows of a heat: those that name it, else all that name none.
+    """Choose the rows that name no heat, where none names the one wanted.
 
     Rows with several labels are of several heats or pieces: without a heat nobody can choose.
     """
-    named = [row for row in rows if heat and _bare(heat) in _bare(row.label)]
-    if named:
-        return named
     without = [row for row in rows if not NUMBERED.search(row.label)]
     if without:
         return without

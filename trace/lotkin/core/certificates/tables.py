@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from lotkin.core.certificates.cells import Cell, cell_of, is_scale, is_unit
-from lotkin.core.certificates.columns import align, nearest
+from lotkin.core.certificates.columns import align, nearest, stands_firmly
 from lotkin.core.certificates.words import Word
 
 if TYPE_CHECKING:
@@ -23,8 +23,10 @@ MOST_ROWS = 40
 SCALED = "its numbers stand multiplied or in another unit"
 COMPARING = frozenset({"<", ">", "≤", "≥", "<=", ">="})
 UNCLEAR = "its columns are not clear"
+UNNAMED = "several rows stand there and none says what it is: results, or limits"
 LIMIT = re.compile(
-    r"\b(?:min|max|minimum|maximum|limits?|spec(?:ification)?|soll\w*|norm\w*|required|requirements?|"
+    r"\b(?:min|max|minimum|maximum|mini|maxi|minimo|massimo|mínimo|máximo|nejméně|nejvýše|limit[eis]?|"
+    r"soglia|spec(?:ification)?|soll\w*|norm\w*|required|requirements?|"
     r"nominal|from|to|von|bis)\b",
     re.IGNORECASE,
 )
@@ -44,6 +46,7 @@ class Reader:
         least: Symbols that make a heading, or lines that make a list.
         least_pairs: Pairs of symbol and value that make a line of pairs.
         largest: Values above this are no values.
+        takes_zero: Whether nothing at all is a value.
     """
 
     symbol_of: Callable[[str], str | None]
@@ -51,6 +54,7 @@ class Reader:
     least: int
     least_pairs: int
     largest: Decimal
+    takes_zero: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +66,14 @@ class Row:
         values: By symbol.
         line: The line as it was read; that of the first value.
         problem: Why no values could be taken from it; "" if they could.
+        column: What stands above the labels; "" for nothing.
     """
 
     label: str
     values: Mapping[str, Decimal] = field(default_factory=dict)
     line: str = ""
     problem: str = ""
+    column: str = ""
 
     @property
     def is_limit(self) -> bool:
@@ -85,7 +91,7 @@ def read_rows(lines: Sequence[Line], reader: Reader) -> list[Row]:
         if _is_heading(line, found, reader):
             taken, read = _below(lines, at, found, reader)
         elif len(pairs := _pairs(line, reader)) >= reader.least_pairs and len(pairs) == len(found):
-            taken, read = 1, [_of_pairs(line, pairs)]
+            taken, read = 1, [_of_pairs(line, pairs, reader)]
         else:
             taken, read = _listed(lines, at, reader)
         rows += read
@@ -101,6 +107,8 @@ def _symbols(line: Line, reader: Reader) -> list[tuple[str, Word]]:
         step = 1
         for length in range(reader.longest, 0, -1):
             torn = words[start : start + length]
+            if any(word.text[0] in "[(" for word in torn[1:]):
+                continue  # a unit parts two symbols
             symbol = reader.symbol_of("".join(word.text for word in torn))
             if symbol is not None:
                 found.append((symbol, Word(symbol, torn[0].left, torn[-1].right)))
@@ -162,7 +170,18 @@ def _below(
         taken += 1
     if scaled:
         rows = [Row("", line=lines[at].text, problem=SCALED)]
-    return taken, [_checked(row, reader) for row in rows]
+    column = " ".join(w.text for w in lines[at].words if w.right <= headings[0].left)
+    rows = [replace(_checked(row, reader), column=column) for row in rows]
+    return taken, _named(rows)
+
+
+def _named(rows: Sequence[Row]) -> list[Row]:
+    """Refuse rows without labels that say different things: some of them may be limits."""
+    bare = [row for row in rows if not row.label and row.values]
+    if all(row.values == bare[0].values for row in bare):
+        return list(rows)
+    refused = Row("", line=bare[0].line, problem=UNNAMED)
+    return [*(row for row in rows if row not in bare), refused]
 
 
 def _split(line: Line, headings: Sequence[Word]) -> tuple[str, list[Cell]]:
@@ -187,7 +206,8 @@ def _row(
     if any(cell.is_limit for cell in cells):
         return Row(f"{label} limits", line=text)
     places = align(headings, [cell.word for cell in cells])
-    if places is None:
+    words = [cell.word for cell in cells]
+    if places is None or (_ends_with_value(label) and not stands_firmly(headings, words, places)):
         return Row(label, line=text, problem=UNCLEAR)
     values = {
         symbols[place]: cell.value
@@ -195,6 +215,13 @@ def _row(
         if cell.value is not None
     }
     return Row(label, values, line=text)
+
+
+def _ends_with_value(label: str) -> bool:
+    """Tell whether what stands in front may be the first value, of columns that are shifted."""
+    last = label.split()[-1:]
+    cell = cell_of(Word(last[0], 0, 0)) if last else None
+    return cell is not None and cell.value is not None
 
 
 def _is_of_units(line: Line) -> bool:
@@ -206,6 +233,9 @@ def _checked(row: Row, reader: Reader) -> Row:
     if too_large and not row.is_limit:
         why = f"{too_large[0]} {row.values[too_large[0]]} cannot be"
         return Row(row.label, line=row.line, problem=why)
+    zero = [symbol for symbol, value in row.values.items() if not value]
+    if zero and not reader.takes_zero and not row.is_limit:
+        return Row(row.label, line=row.line, problem=f"{zero[0]} 0 cannot be")
     return row
 
 
@@ -274,7 +304,7 @@ def _pairs(line: Line, reader: Reader) -> dict[str, Decimal]:
     return pairs
 
 
-def _of_pairs(line: Line, pairs: Mapping[str, Decimal]) -> Row:
+def _of_pairs(line: Line, pairs: Mapping[str, Decimal], reader: Reader) -> Row:
     if is_scale(line.text):
         return Row("", line=line.text, problem=SCALED)
-    return Row("", pairs, line=line.text)
+    return _checked(Row("", pairs, line=line.text), reader)
