@@ -111,7 +111,8 @@ def over(floor: ShopFloor, out: Out, store: Callable[[Tray], None]) -> None:
     returns = [
         _returned(treated_code(lot), some, [{"item": lot, "quantity": some}]) for lot, some in back
     ]
-    _take_back(floor, out, returns=returns, close=True, note="one more than on the delivery note")
+    note = "one more than on the delivery note, counted twice"
+    _take_back(floor, out, returns=returns, close=True, note=note, reported=True)
     floor.note_first(over_count_batch=out.batch)
     for lot, some in back:
         store((treated_code(lot), some))

@@ -19,7 +19,7 @@ class DemoWorks:
         sources_in_two_deliveries: Lots that are the rest of the heat or supplier's lot of the
             delivery of the same part before.
         held_on_arrival: Lots received on hold and accepted days later.
-        lot_with_a_late_certificate: Bar lot whose heat was added by an amendment.
+        lot_with_a_late_heat: Bar lot whose heat was added by an amendment.
         voided_receipt: Code of a delivery that was scanned twice; voided.
         lot_from_two_heats: Turned lot cut from two lots of bar with different heats.
         lot_of_an_uncertain_insert: Turned lot in whose run the insert was changed unnoticed.
@@ -70,7 +70,7 @@ class DemoWorks:
     units: tuple[str, ...] = ()
     sources_in_two_deliveries: tuple[str, ...] = ()
     held_on_arrival: tuple[str, ...] = ()
-    lot_with_a_late_certificate: str = ""
+    lot_with_a_late_heat: str = ""
     voided_receipt: str = ""
     lot_from_two_heats: str = ""
     lot_of_an_uncertain_insert: str = ""

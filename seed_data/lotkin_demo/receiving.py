@@ -13,7 +13,7 @@ from lotkin_demo.inspection import judge
 from lotkin_demo.receiving_stories import (
     BESIDES,
     HELD,
-    LATE_CERTIFICATE,
+    LATE_HEAT,
     SAME_AS_BEFORE,
     SCANNED_TWICE,
 )
@@ -110,19 +110,19 @@ class Receiving:
             floor.note(sources_in_two_deliveries=(*floor.works.sources_in_two_deliveries, code))
         self.last_number[bought.part] = number
         source = {"kind": bought.source, "number": number}
-        late = code == LATE_CERTIFICATE
+        late = code == LATE_HEAT
         event = self._put_away(
             bought,
             code,
             source=None if late else source,
-            certificate=None if late or code in HELD else self._certificate(bought),
-            compared_by=None if late or code in HELD else self._compared_by(bought),
+            certificate=None if code in HELD else self._certificate(bought),
+            compared_by=None if code in HELD else self._compared_by(bought),
             due=self._due(bought),
             hold=HELD.get(code),
         )
         self.ordered.discard(bought.part)
         if late:
-            floor.note(lot_with_a_late_certificate=code)
+            floor.note(lot_with_a_late_heat=code)
             floor.later(10, partial(self._add_heat, event, source))
         if code in HELD:
             floor.shelves.set_aside(code)
@@ -162,12 +162,11 @@ class Receiving:
         return self.floor.record("receive", "mara", said)
 
     def _add_heat(self, event: str, source: dict[str, str]) -> None:
-        patch = {"source": source, "certificate": "3.1", "compared_by": "mara"}
         self.floor.record(
             "amend",
             "mara",
-            reason="the certificate came by post",
-            changes=[{"event": event, "patch": patch}],
+            reason="the heat was not read off the certificate on receipt",
+            changes=[{"event": event, "patch": {"source": source}}],
         )
 
     def _accept(self, code: str) -> None:

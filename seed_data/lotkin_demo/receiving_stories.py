@@ -5,7 +5,7 @@ from __future__ import annotations
 __all__ = [
     "BESIDES",
     "HELD",
-    "LATE_CERTIFICATE",
+    "LATE_HEAT",
     "SAME_AS_BEFORE",
     "SCANNED_TWICE",
 ]
@@ -19,8 +19,8 @@ BESIDES = frozenset({"BRASS-001", "STEEL-001"})
 HELD = {"POWDER-002": "certificate 2.2 is missing", "HOSE-003": "wrong colour on the delivery note"}
 """Received on hold; accepted some days later."""
 
-LATE_CERTIFICATE = "BRASS-004"
-"""Put away without its certificate; the heat is known ten days later and amended."""
+LATE_HEAT = "BRASS-004"
+"""Put away before its heat was read off the certificate; it is known ten days later and amended."""
 
 SCANNED_TWICE = "PIN-003"
 """The delivery note was scanned twice; the second receipt is voided."""

@@ -145,8 +145,8 @@ def test_a_heat_and_a_suppliers_lot_came_in_two_deliveries(demo: Demo) -> None:
 
 
 def test_a_heat_is_added_when_its_certificate_comes_late(demo: Demo) -> None:
-    assert demo.parents_of_kind(demo.works.lot_with_a_late_certificate, "heat")
-    assert "source" not in demo.entry_of(demo.works.lot_with_a_late_certificate).data
+    assert demo.parents_of_kind(demo.works.lot_with_a_late_heat, "heat")
+    assert "source" not in demo.entry_of(demo.works.lot_with_a_late_heat).data
 
 
 def test_both_inserts_are_named_when_nobody_saw_the_change(demo: Demo) -> None:

@@ -20,9 +20,12 @@ if TYPE_CHECKING:
     from lotkin.core.draft import Draft
     from lotkin.core.view import Entry
 
-__all__ = ["is_void", "parse_event", "parse_line", "read", "reread"]
+__all__ = ["LONGEST_REASON", "is_void", "parse_event", "parse_line", "read", "reread"]
 
 LONGEST_LINE = 16 * 1024 * 1024
+
+LONGEST_REASON = 2000
+"""As much as an event can say."""
 
 
 def parse_line(line: str, where: str) -> Event:
@@ -124,6 +127,10 @@ def reread(shop: Shop, entry: Entry, patch: Mapping[str, object]) -> dict[str, J
         plan = shop.view.plan(entry.plan) if entry.plan else None
         inner = Shop(shop.view, Mode.AMENDED, at=event.at_us, plan=plan, kind=event.kind)
         reading = event.remember(current).complete(inner)
+        new = [why for why in inner.reasons_to_hold if why not in reading.inherits_hold]
+        if new:
+            why = "; ".join(filter(None, [reading.inherits_hold, *new]))
+            reading = reading.but(inherits_hold=why[:LONGEST_REASON])
     except LotkinError as error:
         raise BadReading(entry.id, error.message) from error
     shop.breaches += inner.breaches

@@ -9,6 +9,7 @@ from lotkin.core.instants import to_us
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from decimal import Decimal
 
     from lotkin.core.events.inputs import Taken
     from lotkin.core.events.make import Make, Run
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from lotkin.core.plan import MeasurePlan, PartPlan, ShopPlan, StepPlan
     from lotkin.core.shop import Shop
 
-__all__ = ["check_step"]
+__all__ = ["check_step", "show_limits"]
 
 US_PER_MINUTE = 60_000_000
 
@@ -156,11 +157,9 @@ def _check_times(shop: Shop, event: Make, step: StepPlan) -> None:
         if low is not None or high is not None:
             shop.breach("not-measured", record, f"{record}: step {step.code} needs a temperature")
     elif (low is not None and run.celsius < low) or (high is not None and run.celsius > high):
-        shop.breach(
-            "wrong-temperature",
-            record,
-            f"{record}: {run.celsius} °C is outside of what step {step.code} allows",
-        )
+        said = f"{run.celsius} °C is outside of what step {step.code} allows"
+        shop.breach("wrong-temperature", record, f"{record}: {said}")
+        shop.hold_what_is_made(said)
 
 
 def _check_measure(shop: Shop, run: Run, record: str, measure: MeasurePlan) -> None:
@@ -171,9 +170,19 @@ def _check_measure(shop: Shop, run: Run, record: str, measure: MeasurePlan) -> N
         return
     low_ok = measure.min is None or value >= measure.min
     if not low_ok or (measure.max is not None and value > measure.max):
+        limits = show_limits(measure.min, measure.max, measure.unit)
+        said = f"{measure.name} is {value:f} {measure.unit}, the plan asks for {limits}"
         shop.breach(
             "out-of-limits",
             record,
-            f"{record}: {measure.name} is {value} {measure.unit}, outside of its limits",
-            hint="set the lot aside and inspect it",
+            f"{record}: {said}",
+            hint="measure again; a lot that is so is reported, and held until it is inspected",
         )
+        shop.hold_what_is_made(said)
+
+
+def show_limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
+    """Say limits as people do: `9.98 to 10.02 mm`, `at least 38 ml/min`."""
+    if low is None:
+        return "" if high is None else f"at most {high:f} {unit}"
+    return f"at least {low:f} {unit}" if high is None else f"{low:f} to {high:f} {unit}"

@@ -44,6 +44,7 @@ class Shop:
 
     Attributes:
         breaches: Rules broken so far; an asked event raises at the first instead.
+        reasons_to_hold: Why what the event makes is held, whoever records it.
     """
 
     def __init__(
@@ -55,6 +56,7 @@ class Shop:
         self.plan = plan
         self.kind = kind
         self.breaches: list[Breach] = []
+        self.reasons_to_hold: list[str] = []
         self._spoken: dict[tuple[str, Spot], int] = {}
         self._named: set[str] = set()
 
@@ -69,6 +71,11 @@ class Shop:
         if self.mode is Mode.AMENDED and rule in STOCK_RULES:
             return  # the stock of today says nothing about that of the day
         self.breaches.append(Breach(rule, record, message))
+
+    def hold_what_is_made(self, reason: str) -> None:
+        """Note why what the event makes is to be held."""
+        if reason not in self.reasons_to_hold:
+            self.reasons_to_hold.append(reason)
 
     # --- codes
 

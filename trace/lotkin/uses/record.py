@@ -14,6 +14,7 @@ from lotkin.core.effects import effects_of
 from lotkin.core.errors import BadEvent, EventIdReused
 from lotkin.core.events.filled_in import filled_in_sent
 from lotkin.core.paused_collector import paused_collector
+from lotkin.core.reading import LONGEST_REASON
 from lotkin.core.shop import Mode, Shop
 from lotkin.core.view import Breach, Entry
 
@@ -105,9 +106,12 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
     if _corrects(recording, completed):
         kept = tuple((c.code, m) for c in open_cases(recording) for m in members_of(recording, c))
         completed = completed.but(keeps_members=kept)
+    reasons = shop.reasons_to_hold
     held = [breach.record for breach in shop.breaches if breach.rule == "held"]
-    if held and event.kind != "amend":
-        completed = completed.but(inherits_hold=f"made from {held[0]}, which is held")
+    if held:
+        reasons = [f"made from {held[0]}, which is held", *reasons]
+    if reasons and event.kind != "amend":
+        completed = completed.but(inherits_hold="; ".join(reasons)[:LONGEST_REASON])
     seq = recording.head[0] + 1
     effects = effects_of(recording, completed, seq, plan)
     data, breaches = completed.to_data(), tuple(shop.breaches)

@@ -143,7 +143,9 @@ class Event(Model):
     )
     note: Text = ""
     inherits_hold: Annotated[Text, FilledIn()] = Field(
-        default="", description="Filled in: why what it makes is held, after using something held"
+        default="",
+        description="Filled in: why what it makes is held: it used something held, or a measured "
+        "value, a surplus or a code is not as the plan has it",
     )
     keeps_members: Annotated[tuple[tuple[str, str], ...], FilledIn()] = Field(
         default=(), description="Filled in: (case, item) that a correction must not let go of"

@@ -61,6 +61,9 @@ class Inspect(Event):
     within: Code | None = None
     rest: Code | None = Field(default=None, description="New code of the rest of a used lot")
     rest_quantity: Amount | None = None
+    unmet: Annotated[Text, FilledIn()] = Field(
+        default="", description="Filled in: what is out of its limits, so that it stays held"
+    )
     relabels: Annotated[bool, FilledIn()] = Field(
         default=False, description="Filled in: the rest is all there is, so the label leads to it"
     )
@@ -76,17 +79,18 @@ class Inspect(Event):
             gauge = shop.resolve(text)
             shop.check_free(gauge, "used for an inspection")
             resources.append(gauge.code)
-        if self.result == "accepted" and not all(m.is_met for m in self.measures):
-            bad = next(m for m in self.measures if not m.is_met)
+        unmet = ", ".join(m.name for m in self.measures if not m.is_met)
+        if self.result == "accepted" and unmet:
             shop.breach(
                 "out-of-limits",
                 item.code,
-                f"{item.code} cannot be accepted: {bad.name} is out of its limits",
+                f"{item.code} cannot be accepted: {unmet} out of limits",
                 hint="reject it, or correct the values",
             )
         if self.result != "accepted" and not self.reason:
             raise BadEvent(item.code, f"an inspection that ends in {self.result} needs a reason")
-        done = self.but(item=item.code, resources=tuple(resources))
+        unmet = unmet if self.result == "accepted" else ""
+        done = self.but(item=item.code, resources=tuple(resources), unmet=unmet)
         spot = shop.spot_of(item, self.place or "", self.within or "")
         done = done.but(place=spot.place, within=spot.within or None)
         if self.samples:
@@ -119,6 +123,8 @@ class Inspect(Event):
     def establish(self, draft: Draft) -> None:
         """Hold or free the item."""
         reason = "" if self.result == "accepted" else f"{self.result}: {self.reason}"
+        if self.unmet:
+            reason = f"accepted although out of limits: {self.unmet}"
         draft.fact("hold", self.subject, reason=reason)
         if self.relabels and self.rest is not None:
             draft.fact("label", self.item, item=self.rest)

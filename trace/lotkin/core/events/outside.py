@@ -15,7 +15,7 @@ from lotkin.core.events.outputs import Output, check_output, make_output
 from lotkin.core.items import Item
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
-from lotkin.core.quantities import allocate, from_micro, to_micro
+from lotkin.core.quantities import allocate, from_micro, show_quantity, to_micro
 from lotkin.core.shop import Mode
 
 if TYPE_CHECKING:
@@ -84,8 +84,9 @@ class Returned(PartOfEvent):
 class TakeBack(Event):
     """Pieces come back from an outside service.
 
-    Returns may come in parts. More than was sent is `found`; the missing rest counts as lost only
-    when the dispatch is closed with `close`.
+    Returns may come in parts. More than was sent breaks a rule: reported, it is `found`, and all
+    that came back is held until somebody knows which pieces are whose. The missing rest counts as
+    lost only when the dispatch is closed with `close`.
     """
 
     kind: Literal["take-back"] = "take-back"
@@ -112,6 +113,7 @@ class TakeBack(Event):
         out = {code: q for code, where, q in shop.view.within(batch.code) if where == spot}
         scrap = tuple(self._claim(shop, out, spot, taken) for taken in self.scrap)
         returns = tuple(self._complete(shop, out, spot, back) for back in self.returns)
+        self._check_surplus(shop, batch.code, out)
         lost, found = self.lost, self.found
         if shop.mode is not Mode.AMENDED:
             lost = _rows(spot, out) if self.close else ()
@@ -125,6 +127,25 @@ class TakeBack(Event):
             lost=lost,
             found=found,
         )
+
+    def _check_surplus(self, shop: Shop, batch: str, out: Mapping[str, int]) -> None:
+        """Check that no more came back than was out; whatever else came is to be identified."""
+        if shop.mode is Mode.AMENDED:
+            return  # what is out today says nothing about that day
+        for code, quantity in sorted(out.items()):
+            if quantity >= 0:
+                continue
+            item = shop.exact(code)
+            more = show_quantity(-quantity, item.unit)
+            shop.breach(
+                "more-than-sent",
+                code,
+                f"{more} more came back of {code} than were out with {batch}",
+                hint="count again; if it is so, report it: all that came back is held then",
+            )
+            shop.hold_what_is_made(
+                f"{more} more came back than were sent of {code}: other pieces may be among them"
+            )
 
     def _claim(self, shop: Shop, out: dict[str, int], spot: Spot, taken: Taken) -> Taken:
         item = shop.resolve(taken.item)

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from lotkin.core.draft import Draft
+    from lotkin.core.materials.finding import Finding
     from lotkin.core.plan import PartPlan
     from lotkin.core.shop import Shop
 
@@ -135,7 +136,8 @@ class Receive(Event):
     )
     hold: Text = Field(
         default="",
-        description="Reason why it is received on hold; added to if its certificate was not read",
+        description="Reason why it is received on hold; added to if its certificate is missing "
+        "or was not read",
     )
 
     def complete(self, shop: Shop) -> Self:
@@ -174,15 +176,25 @@ class Receive(Event):
         return self.but(unit=unit, due=due, hold=hold, source=source)
 
     def _hold(self, part: PartPlan | None) -> str:
-        """Give the reason to hold it: what was said, and values that nobody has compared."""
-        if part is None or not needs_values(part.certificate) or not self.certificate:
+        """Give the reason to hold it: what was said, and a certificate missing or not compared."""
+        if part is None or part.certificate is None:
             return self.hold
+        reasons = [f.message for f in [*self._missing(part), *self._not_compared(part)]]
+        new = [reason for reason in reasons if reason not in self.hold]
+        return "; ".join(filter(None, [self.hold, *new]))[:LONGEST_TEXT]
+
+    def _missing(self, part: PartPlan) -> list[Finding]:
+        from lotkin.core.certificates.en10204 import check_type  # noqa: PLC0415 - slow to load
+
+        return check_type(part.certificate, self.certificate, record=part.code)
+
+    def _not_compared(self, part: PartPlan) -> list[Finding]:
+        if not self.certificate or not needs_values(part.certificate):
+            return []
         results = {str(symbol): values for symbol, values in self.mechanical.items()}
         said = Values(self.composition, results, self.compared_by or "")
         diameter = self.delivered.diameter_mm if self.delivered is not None else None
-        reasons = [f.message for f in not_compared(part, said, diameter)]
-        new = [reason for reason in reasons if reason not in self.hold]
-        return "; ".join(filter(None, [self.hold, *new]))[:LONGEST_TEXT]
+        return not_compared(part, said, diameter)
 
     def _check_comparer(self, shop: Shop) -> None:
         """Check that whoever is said to have compared the certificate is somebody of the works."""
