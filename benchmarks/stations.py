@@ -71,6 +71,7 @@ def _prepare(store: Store) -> list[str]:
     for number in range(STATIONS):
         label = BAR_LABEL.replace("H4711", f"H{number}").replace("Q30MR", "Q3000MR")
         works.done("STORE", label, "STORE", "")
+    works.event("issue", traveller="T-9", part="STEM", quantity=10_000_000)
     bars = [code for code, item in works.items().items() if item.kind == "bar-lot"]
     store.close()
     return bars
@@ -90,7 +91,7 @@ class _Talker(threading.Thread):
     def run(self) -> None:
         ends = time.monotonic() + self.seconds
         while time.monotonic() < ends:
-            for text in ("T-1/10", self.bar, "LATHE-1", "1", "0.1", "5.98", "$CONFIRM"):
+            for text in ("T-9/10", self.bar, "LATHE-1", "1", "0.1", "5.98", "$CONFIRM"):
                 began = time.perf_counter()
                 reply = self.scan(text)
                 self.times.append((time.perf_counter() - began) * 1000)

@@ -33,6 +33,7 @@ _MEANINGS = {
     "APART": "They were kept apart",
     "REPLACE": "It takes the place of what was there",
     "CLOSE": "Nothing more comes back",
+    "TAKEOVER": "Go on with what somebody else has begun",
 }
 """By the name of the command; one that is not here gets a card without this line."""
 

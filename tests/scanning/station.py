@@ -28,14 +28,16 @@ BAR_LABEL = "[)>\x1e06\x1dVNORD\x1dPBAR-8\x1d1TH4711\x1d7Q30MR\x1e\x04"
 class ScannedWorks:
     """A works with its stations, and a clock that goes on half a minute at every look."""
 
-    def __init__(self, folder: Path | None = None, store: Store | None = None) -> None:
+    def __init__(
+        self, folder: Path | None = None, store: Store | None = None, plan: str = ""
+    ) -> None:
         self.store: Store = store if store is not None else fresh_store()
         self.now = 1_772_438_400_000_000
         self.folder = folder
         self.stations: dict[str, Station] = {}
         self.scans = 0
         self.made = 0
-        load_plan(self.store, PLAN.read_text(), PLAN.name, by="ida", clock=self.clock)
+        load_plan(self.store, plan or PLAN.read_text(), PLAN.name, by="ida", clock=self.clock)
         self.event("receive", code="LATHE-1", item_kind="machine", part="LATHE-1", place="LATHE")
         self.event("receive", code="RIG-1", item_kind="gauge", part="RIG-1", place="RIG")
         for number in range(1, 5):

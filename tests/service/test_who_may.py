@@ -26,6 +26,7 @@ RIGHTS: dict[str, Right | None] = {
     "GET /sign-in": OPEN,
     "POST /sign-in": OPEN,
     "POST /station/sign-in": OPEN,
+    "GET /station/badge": Right.WORK,
     "POST /sign-out": OPEN,
     "GET /station/worker.js": OPEN,
     "GET /station/manifest.json": OPEN,

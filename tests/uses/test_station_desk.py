@@ -225,6 +225,100 @@ def _bar(works: ScannedWorks, heat: int) -> str:
     return next(code for code in new if works.items()[code].kind == "bar-lot")
 
 
+BEN = Who("ben", "Ben Achter", frozenset({Right.ASK, Right.WORK}))
+
+
+@pytest.fixture
+def two() -> ScannedWorks:
+    """Give a works with a second person in its plan."""
+    person = '[[person]]\ncode = "ben"\nname = "Ben Achter"\nroles = ["operator"]\n\n'
+    return ScannedWorks(plan=f"{person}{PLAN.read_text()}")
+
+
+def author(works: ScannedWorks) -> str:
+    with works.store.reading() as view:
+        return view.entry(view.journal_head()[0]).by
+
+
+def note(works: ScannedWorks) -> str:
+    with works.store.reading() as view:
+        return str(view.entry(view.journal_head()[0]).data.get("note", ""))
+
+
+def test_a_badge_alone_lets_nobody_in_and_nothing_is_recorded_for_the_last_one(
+    two: ScannedWorks,
+) -> None:
+    bar, _ = two.bar_and_blanks()
+    store = desk(two, "STORE")
+    reply, hand = store.take(SentScan(str(uuid.uuid4()), "ben"), IDA)
+    assert "Ben Achter: enter your PIN" in reply.ask
+    assert (hand.claim, hand.claim_name) == ("ben", "Ben Achter")
+    before = events(two)
+    assert scan(store, "$MOVE").tone == "refused"
+    assert events(two) == before
+    assert scan(store, "$MOVE", bar, "OUT", "1", "$CONFIRM", who=BEN).tone == "done"
+    assert author(two) == "ben"
+
+
+def test_whoever_was_signed_in_goes_on_after_their_own_badge(two: ScannedWorks) -> None:
+    bar, _ = two.bar_and_blanks()
+    store = desk(two, "STORE")
+    scan(store, "ben", "ida")
+    assert scan(store, "$MOVE", bar, "OUT", "1", "$CONFIRM").tone == "done"
+    assert author(two) == "ida"
+
+
+def test_who_signs_in_anew_is_asked_about_work_of_another(two: ScannedWorks) -> None:
+    bar, _ = two.bar_and_blanks()
+    lathe = desk(two, "LATHE")
+    scan(lathe, "T-1/10", bar, "LATHE-1")
+    lathe.leave()
+    hand = lathe.look(BEN)
+    assert hand.wants is Want.CHOICE
+    assert hand.choices == ("$TAKEOVER", "$CANCEL")
+    assert "Ida Quell has begun this" in hand.ask
+    assert scan(lathe, "98", who=BEN).tone == "refused"
+    assert scan(lathe, "$TAKEOVER", "98", "", "5.98", "$CONFIRM", who=BEN).tone == "done"
+    assert (author(two), note(two)) == ("ben", "begun by ida")
+
+
+def test_a_badge_scanned_while_the_service_was_away_is_whoever_follows(two: ScannedWorks) -> None:
+    bar, _ = two.bar_and_blanks()
+    two.wait(60)
+    lathe = desk(two, "LATHE")
+    for one in late("ben", "T-1/10", bar, "LATHE-1", "98", "", "5.98", "$CONFIRM"):
+        reply, _ = lathe.take(one, IDA)
+    assert reply.tone == "done", reply
+    assert author(two) == "ben"
+    assert note(two) == "ben by badge alone, the service was away"
+    assert "enter your PIN" in scan(lathe, "T-1/10").ask
+
+
+@pytest.mark.parametrize("age_us", [20_000 * 24 * 60 * MINUTE, -400 * 24 * 60 * MINUTE])
+def test_a_queue_of_a_wrong_clock_is_taken_with_its_time_unsure(
+    works: ScannedWorks, age_us: int
+) -> None:
+    bar, _ = works.bar_and_blanks()
+    lathe = desk(works, "LATHE")
+    before = works.now
+    for text in ("T-1/10", bar, "LATHE-1", "98", "", "5.98", "$CONFIRM"):
+        reply, _ = lathe.take(SentScan(str(uuid.uuid4()), text, age_us, "ida"), IDA)
+    assert reply.tone == "done", reply
+    assert "time unsure" in note(works)
+    with works.store.reading() as view:
+        assert view.entry(view.journal_head()[0]).at > before
+    assert "$CONFIRM" in [kept.text for kept in scans_to_look_at(works.store)]
+
+
+def test_a_program_confirms_as_quickly_as_it_likes(works: ScannedWorks) -> None:
+    bar, _ = works.bar_and_blanks()
+    lathe = desk(works, "LATHE")
+    lathe.station.clock = lambda: works.now
+    for text in ("T-1/10", bar, "LATHE-1", "98", "", "5.98", "$CONFIRM"):
+        reply, _ = lathe.take(SentScan(str(uuid.uuid4()), text, by_hand=False), IDA)
+    assert reply.tone == "done", reply
+
+
 @settings(max_examples=25, deadline=None)
 @given(
     st.lists(

@@ -83,7 +83,7 @@ def _talk(desk: Station, file: Path | None, *, echo: bool) -> Iterator[Reply]:
     """Yield the replies; scans from a file end at the first that is refused."""
     yield desk.begin()
     for line in _lines(file, echo=echo):
-        reply = desk.take(line)
+        reply = desk.take(line, by_hand=file is None)
         yield reply
         if file is not None and reply.tone == "refused":
             return

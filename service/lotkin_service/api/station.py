@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Annotated
 from uuid import UUID
 
-from fastapi import File, Path, UploadFile
+from fastapi import File, Path, Request, UploadFile
 from pydantic import BaseModel, Field
 
 from lotkin.core.dialogue import Hand, Reply, Tone, Want
@@ -22,8 +22,8 @@ __all__ = ["router"]
 
 router = router_of("stations")
 
-LONGEST_WAIT_MS = 90 * 24 * 3600 * 1000
-"""A device that waited for longer needs somebody to look at it anyway."""
+MOST_MS = 10**15
+"""Any clock of a device, however wrong it was, says less."""
 
 PlaceCode = Annotated[str, Path(max_length=80, description="Code of the place.")]
 
@@ -34,7 +34,11 @@ class ScanIn(BaseModel):
     id: UUID = Field(description="Chosen by the device; sent again, it is taken once.")
     text: str = Field(max_length=4000, description="What was scanned or typed.")
     age_ms: int = Field(
-        0, ge=0, le=LONGEST_WAIT_MS, description="How long it waited on the device; 0 for now."
+        0,
+        ge=-MOST_MS,
+        le=MOST_MS,
+        description="How long it waited on the device; 0 for now. "
+        "Beyond 90 days, or below zero, the scan is taken with its time marked unsure.",
     )
     person: str = Field("", max_length=80, description="Who was signed in when it was made.")
 
@@ -60,6 +64,8 @@ class HandOut(BaseModel):
     cautions: list[str]
     reported: bool
     can_undo: bool
+    claim: str = Field(description="Whose badge was scanned and whose PIN is wanted; empty: none.")
+    claim_name: str
 
     @classmethod
     def of(cls, hand: Hand) -> HandOut:
@@ -76,6 +82,8 @@ class HandOut(BaseModel):
             cautions=list(hand.cautions),
             reported=hand.reported,
             can_undo=hand.can_undo,
+            claim=hand.claim,
+            claim_name=hand.claim_name,
         )
 
 
@@ -140,13 +148,16 @@ def look(works: TheWorks, who: Worker, place: PlaceCode, device: UUID) -> Statio
 
 
 @router.post("/stations/{place}/scans")
-def scan(works: TheWorks, who: Worker, place: PlaceCode, sent: ScansIn) -> StationOut:
+def scan(
+    request: Request, works: TheWorks, who: Worker, place: PlaceCode, sent: ScansIn
+) -> StationOut:
     """Take scans; each is answered, none is dropped."""
     desk = _desk(works, who.station, place, sent.device)
     replies = []
     for each in sent.scans:
         person = each.person if each.age_ms and _is_known(works, each.person) else ""
-        known = SentScan(str(each.id), each.text, each.age_ms * 1000, person)
+        by_hand: bool = request.state.by_cookie
+        known = SentScan(str(each.id), each.text, each.age_ms * 1000, person, by_hand)
         reply, hand = desk.take(known, who)
         replies.append(ReplyOut.of(each.id, reply))
     return StationOut(place=place, replies=replies, hand=HandOut.of(hand))

@@ -72,6 +72,9 @@ async def sign_in_at_station(request: Request, works: TheWorks, sent: Badge) -> 
     if not place:
         raise NotSignedIn
     token, _ = await _let_in(request, works, sent.badge.strip(), sent.pin, place)
+    before = request.cookies.get(SESSION, "")
+    if before:  # whoever was signed in here has gone
+        await run_in_threadpool(works.sign_in.leave, before)
     answer = JSONResponse({"person": sent.badge.strip()})
     keep_session(answer, token, works)
     return answer

@@ -6,11 +6,11 @@ import hashlib
 from typing import TYPE_CHECKING, Annotated
 
 from fastapi import APIRouter, Depends, Query, Request
-from fastapi.responses import HTMLResponse, JSONResponse, Response
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from lotkin.core.access import Right, Who
 from lotkin.core.errors import NoPlan, NotAllowed, NotSignedIn, UnknownCode
-from lotkin_service.access.guard import who_if_any
+from lotkin_service.access.guard import Worker, who_if_any
 from lotkin_service.pages.rendering import STATIC, environment, page
 from lotkin_service.works import TheWorks
 
@@ -53,7 +53,23 @@ def station(
     if found is None:
         raise UnknownCode(code, near=[each.code for each in _places(plan)])
     template = "station.html" if who is not None else "station_sign_in.html"
-    return page(request, template, place=found, who=who)
+    return page(request, template, place=found, who=who, enrolled=bool(enrolled), badge="")
+
+
+@router.get("/station/badge")
+def badge(
+    request: Request,
+    works: TheWorks,
+    who: Worker,
+    badge: Annotated[str, Query(max_length=200)] = "",
+) -> Response:
+    """Ask for the PIN of somebody whose badge was scanned while another is signed in."""
+    enrolled: str = getattr(request.state, "station", "")
+    plan = works.plan()
+    found = plan.place(enrolled) if plan is not None and enrolled else None
+    if found is None:
+        return RedirectResponse("/station", 303)
+    return page(request, "station_sign_in.html", place=found, who=who, badge=badge)
 
 
 def _places(plan: ShopPlan | None) -> list[PlacePlan]:

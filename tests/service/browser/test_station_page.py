@@ -35,6 +35,8 @@ def scan(page: Page, *texts: str) -> None:
     for text in texts:
         before = page.locator("#said li").count()
         said = page.locator("#reply .say").inner_text()
+        if not text or text.startswith("$"):
+            page.wait_for_timeout(800)  # as long as it takes to read the answer before
         for character in text:
             if character == "\x1d":
                 page.keyboard.press("Control+]")
@@ -170,3 +172,21 @@ def test_a_printed_label_is_scanned_by_the_camera(
     page.locator("#about", has_text="T-1/10").wait_for(timeout=20_000)
     running.close()
     service.stop()
+
+
+def test_a_double_tap_on_a_proposal_never_confirms(visit_to: VisitTo, planned_db: str) -> None:
+    works = filled(works_in(planned_db), with_plan=False)
+    visit = visit_to(planned_db, width=390, height=844)
+    visit.service.password_for("ida")
+    visit.sign_in("ida")
+    page = at(visit, "STORE")
+    scan(page, BAR_LABEL, "STORE")
+    accept = page.get_by_role("button", name="Accept")
+    accept.click()
+    page.locator("#main-actions [data-scan='$CONFIRM']").wait_for()
+    page.locator("#main-actions [data-scan='$CONFIRM']").dispatch_event("click")
+    page.wait_for_timeout(200)
+    assert tone(page) != "done"
+    assert [item for item in works.items().values() if item.kind == "bar-lot"] == []
+    page.get_by_role("button", name="Confirm").click()
+    page.locator("#reply[data-tone=done]").wait_for()

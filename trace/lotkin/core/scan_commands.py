@@ -45,6 +45,7 @@ class ScanCommand(StrEnum):
     APART = "$APART"
     REPLACE = "$REPLACE"
     CLOSE = "$CLOSE"
+    TAKEOVER = "$TAKEOVER"
 
 
 _BY_TEXT = {str(command): command for command in ScanCommand}

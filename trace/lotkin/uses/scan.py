@@ -64,7 +64,15 @@ class Station:
         with self._desk() as desk:
             return self.session.resume(desk)
 
-    def take(self, text: str, *, at: int | None = None, scan: str = "") -> Reply:
+    def take(
+        self,
+        text: str,
+        *,
+        at: int | None = None,
+        scan: str = "",
+        by_hand: bool = True,
+        remark: str = "",
+    ) -> Reply:
         """Take a scan or a typed line.
 
         Args:
@@ -72,12 +80,21 @@ class Station:
             at: When, microseconds UTC, if it waited on the way: then it tells what has happened,
                 and no rule turns it away.
             scan: Its id, if it has one; it stays in the state until the next one.
+            by_hand: Somebody scans now; a file or a program cannot confirm too quickly.
+            remark: What the record is to say of how it came; "" for nothing.
         """
-        with self._desk(at) as desk:
+        with self._desk(at) as plain:
+            desk = replace(plain, by_hand=by_hand, remark=remark)
             self.session.state = replace(self.session.state, scan=scan)
             reply = self.session.take(text, desk)
         self._write()
         return self._record(at) if self.session.state.pending else reply
+
+    def person(self, text: str) -> str:
+        """Give the name of the person whose badge a text is; "" if it is none."""
+        with self._desk() as desk:
+            known = desk.plan.person(text.strip())
+        return known.name if known is not None else ""
 
     def hand(self) -> Hand:
         """Tell who is here, what is in hand, and what comes next."""

@@ -15,7 +15,9 @@ if TYPE_CHECKING:
 
 __all__ = ["FileMemory", "read_state", "write_state"]
 
-TUPLES = ("pending", "last", "last_resources")
+TUPLES = ("pending", "last")
+EARLIER = ("last_resources",)
+"""What sessions of earlier versions remembered, and this one does not."""
 
 
 def write_state(state: SessionState) -> str:
@@ -34,8 +36,12 @@ def read_state(text: str, where: str) -> SessionState:
         data["scans"] = tuple((scan, at) for scan, at in data["scans"])
         for name in TUPLES:
             data[name] = tuple(data[name])
+        for name in EARLIER:
+            data.pop(name, None)
+        used = data.get("resources", {})
+        data["resources"] = {step: tuple(codes) for step, codes in used.items()}
         return SessionState(**data)
-    except (ValueError, TypeError, KeyError) as error:
+    except (ValueError, TypeError, KeyError, AttributeError) as error:
         why = "it is no session of a station"
         raise BadFile(where, why, hint="remove it to begin anew") from error
 

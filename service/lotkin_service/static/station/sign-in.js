@@ -23,7 +23,7 @@ async function signIn() {
     await talk("/station/sign-in", {
       method: "POST", json: { badge: badge.value, pin: pin.value },
     });
-    location.reload();
+    location.assign("/station");
   } catch (error) {
     says.textContent = error.message;
     pin.value = "";
@@ -54,6 +54,8 @@ root.querySelector("#other").addEventListener("click", () => {
   root.querySelector("#pin-part").hidden = true;
   field.rest(false);
 });
+
+if (badge.value) askForPin();
 
 Queue.open().then(async (queue) => {
   const waiting = (await queue.all()).length;

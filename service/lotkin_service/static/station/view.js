@@ -20,6 +20,7 @@ const CARDS = {
   $MIX: "Mixed together",
   $APART: "Kept apart",
   $REPLACE: "Put in its place",
+  $TAKEOVER: "Take over",
   $RECEIVE: "Receive",
   $BLEND: "Blend",
   $MOVE: "Move",
@@ -28,6 +29,8 @@ const CARDS = {
   $SHIP: "Ship",
 };
 const MOST_SAID = 6;
+// Nobody reads an answer and presses what it asks for within this time: a second tap does.
+const DEAD_MS = 800;
 
 function button(text, label, quiet, take) {
   const made = document.createElement("button");
@@ -35,7 +38,9 @@ function button(text, label, quiet, take) {
   made.textContent = label;
   made.dataset.scan = text;
   made.className = quiet ? "quiet" : "primary";
-  made.addEventListener("click", () => take(text));
+  made.addEventListener("click", () => {
+    if (!made.disabled) take(text);
+  });
   return made;
 }
 
@@ -100,6 +105,15 @@ export class View {
     this.actions(hand, tone);
   }
 
+  // Let buttons that have just come up rest, so that a double tap on the one before hits nothing.
+  rest(buttons) {
+    const fresh = [...buttons];
+    for (const each of fresh) each.disabled = true;
+    setTimeout(() => {
+      for (const each of fresh) each.disabled = false;
+    }, DEAD_MS);
+  }
+
   cautions(cautions) {
     const box = document.createElement("div");
     box.className = "caution";
@@ -125,6 +139,7 @@ export class View {
       main.push(["", `Accept ${Number(hand.proposal)}`]);
     }
     this.main.replaceChildren(...main.map(([t, label]) => button(t, label, false, this.take)));
+    this.rest(this.main.children);
     this.pad.hidden = hand.wants !== "number";
     this.field.inputMode = hand.wants === "number" ? "decimal" : this.field.dataset.keyboard;
     const more = [];

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.dialogue.bench_work import MountWork
+from lotkin.core.dialogue.doubts import problem_of_new_code
 from lotkin.core.dialogue.goods_work import PackWork, ShipWork
 from lotkin.core.dialogue.outside_work import BackWork, SendWork
 from lotkin.core.dialogue.reply import Reply
@@ -17,8 +18,9 @@ if TYPE_CHECKING:
     from lotkin.core.dialogue.desk import Desk
     from lotkin.core.dialogue.words import Word
     from lotkin.core.dialogue.work import Known, Work
+    from lotkin.core.plan import PartPlan
 
-__all__ = ["begin"]
+__all__ = ["begin", "doubt_of_beginning"]
 
 BY_CARD: dict[ScanCommand, type[Work]] = {
     ScanCommand.RECEIVE: ReceiveWork,
@@ -83,4 +85,25 @@ def _begin_serial(word: Word, known: Known, desk: Desk) -> Work | Reply:
     part = unit_part_of(bench, desk)
     if part is None:
         return Reply.refused(f"the plan does not say which unit {bench.code} builds")
+    problem = "" if desk.late else problem_of_new_code(word.text, *_serials_of(part), desk)
+    if problem:
+        return Reply.refused(problem)
     return BuildWork(known, word.text, bench, part)
+
+
+def _serials_of(part: PartPlan) -> tuple[tuple[str, ...], str]:
+    return part.serials, f"serials of {part.code}"
+
+
+def doubt_of_beginning(word: Word, desk: Desk) -> str:
+    """Ask about a code that would be a new unit, where the plan does not say how serials are."""
+    known = word.command or word.step or word.spot or word.item or word.label
+    bench = bench_here(desk)
+    if known or not word.is_new_code or bench is None:
+        return ""
+    part = unit_part_of(bench, desk)
+    if part is None or part.serials:
+        return ""
+    if problem_of_new_code(word.text, *_serials_of(part), desk):
+        return ""
+    return f"{word.text} is not recorded. A new {part.name} with this serial?"

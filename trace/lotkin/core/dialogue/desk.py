@@ -28,6 +28,8 @@ class Desk:
         now: Microseconds UTC.
         late: The scan was made earlier, while the station could not reach the store: what it tells
             has happened, so no rule turns it away; the record will say which one was broken.
+        by_hand: Somebody scans and taps now; a file or a program cannot be too quick.
+        remark: What the record is to say of how this scan came; "" for nothing.
     """
 
     view: View
@@ -35,6 +37,8 @@ class Desk:
     station: str
     now: int
     late: bool = False
+    by_hand: bool = True
+    remark: str = ""
 
     def shop(self) -> Shop:
         """Give the rules as an event asked for now would meet them."""
@@ -76,6 +80,16 @@ class Desk:
         """Give the part that a traveller orders."""
         facts = self.view.facts("traveller", traveller)
         return self.plan.part(str(facts[-1].value["part"])) if facts else None
+
+    def name_of(self, person: str) -> str:
+        """Give the name of a person; the code of one whom the plan does not know."""
+        known = self.plan.person(person)
+        return known.name if known is not None else person
+
+    def ordered(self, traveller: str) -> int:
+        """Give the millionths that a traveller orders; 0 for one that is not issued."""
+        facts = self.view.facts("traveller", traveller)
+        return int(str(facts[-1].value["micro"])) if facts else 0
 
     def step(self, traveller: str, step: str) -> StepPlan | None:
         """Give the step of the route of a traveller's part."""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, shown
+from lotkin.core.dialogue.doubts import problem_of_new_code
+from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, most_of, shown
 from lotkin.core.kinds import Family
 from lotkin.core.quantities import MICRO
+from lotkin.core.written_codes import fits_mask, is_made_up_carton
 
 if TYPE_CHECKING:
     from lotkin.core.canonical import Json
@@ -44,7 +46,12 @@ class Gathering(Work):
     def slots(self, desk: Desk) -> list[NumberSlot]:
         """Ask how many of a lot; a unit or a carton is one."""
         return [
-            NumberSlot(f"pieces {item.code}", f"how many of {item.code}?", all_of(item, desk))
+            NumberSlot(
+                f"pieces {item.code}",
+                f"how many of {item.code}?",
+                all_of(item, desk),
+                **most_of(item, desk),
+            )
             for item in self.pieces
             if item.quantity != MICRO
         ]
@@ -78,10 +85,21 @@ class PackWork(Gathering):
         """Take a new label for the carton, and the pieces."""
         if word.item is not None:
             return self.gather(word.item, desk)
-        if word.is_new_code and not self.carton:
-            self.carton = word.text
-            return self.ok(f"carton {word.text}", desk)
-        return None
+        if not word.is_new_code or self.carton:
+            return None
+        problem = "" if desk.late else carton_problem(word.text, desk)
+        if problem:
+            return self.refuse(problem, desk)
+        self.carton = word.text
+        return self.ok(f"carton {word.text}", desk)
+
+    def doubt(self, word: Word, desk: Desk) -> str:
+        """Ask about a code that is not recorded, where the plan does not say how cartons are."""
+        if not word.is_new_code or self.carton or self.expects_number(desk):
+            return super().doubt(word, desk)
+        if desk.plan.works.cartons or carton_problem(word.text, desk):
+            return ""
+        return f"{word.text} is not recorded. A new carton with this label?"
 
     def lacks(self, desk: Desk) -> str:  # noqa: ARG002 - it knows its pieces
         """Ask for a first piece."""
@@ -104,6 +122,17 @@ class PackWork(Gathering):
     def read_back(self, desk: Desk) -> str:  # noqa: ARG002 - it knows all it says
         """Say carton and contents."""
         return f"carton {self._code()} with {', '.join(item.code for item in self.pieces)}"
+
+
+def carton_problem(text: str, desk: Desk) -> str:
+    """Say why a code that is not recorded is no carton; "" if it may be one."""
+    masks = desk.plan.works.cartons
+    if is_made_up_carton(text) or any(fits_mask(text, mask) for mask in masks):
+        return ""
+    for part in desk.plan.parts:
+        if any(fits_mask(text, mask) for mask in part.serials):
+            return f"{text} is written like a {part.code}, and no such unit is recorded"
+    return problem_of_new_code(text, masks, "cartons", desk)
 
 
 class ShipWork(Gathering):

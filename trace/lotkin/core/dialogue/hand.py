@@ -35,6 +35,8 @@ class Hand:
         cautions: What the plan warns of in this work.
         reported: It has happened already, whatever rule it broke.
         can_undo: Something was recorded here last that can be taken back.
+        claim: Code of whose badge was scanned and whose PIN is wanted; "" for nobody.
+        claim_name: The same as people know them.
     """
 
     person: str
@@ -48,3 +50,5 @@ class Hand:
     cautions: tuple[str, ...] = ()
     reported: bool = False
     can_undo: bool = False
+    claim: str = ""
+    claim_name: str = ""

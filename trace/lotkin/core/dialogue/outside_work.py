@@ -6,9 +6,9 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.step_work import step_input_problem
-from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, free_code, shown
+from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, free_code, most_of, shown
 from lotkin.core.places import Spot
-from lotkin.core.quantities import from_micro
+from lotkin.core.quantities import from_micro, to_micro
 from lotkin.core.scan_commands import ScanCommand
 
 if TYPE_CHECKING:
@@ -58,7 +58,12 @@ class SendWork(Work):
     def slots(self, desk: Desk) -> list[NumberSlot]:
         """Ask how many of each tray go."""
         return [
-            NumberSlot(f"tray {tray.code}", f"how many of {tray.code}?", all_of(tray, desk))
+            NumberSlot(
+                f"tray {tray.code}",
+                f"how many of {tray.code}?",
+                all_of(tray, desk),
+                **most_of(tray, desk),
+            )
             for tray in self.trays
         ]
 
@@ -103,6 +108,7 @@ class BackWork(Work):
         self.mixed = False
         self.returns: list[tuple[list[Item], Decimal]] = []
         self.close = False
+        self.surplus = Decimal(0)
 
     def take(self, word: Word, desk: Desk) -> Reply | None:
         """Take trays and whether they were tipped together."""
@@ -132,9 +138,16 @@ class BackWork(Work):
         return ()
 
     def _out(self, desk: Desk) -> dict[str, int]:
-        """Map lots to what is still out with the batch."""
+        """Map lots to what is still out with the batch, less what is in hand already."""
         spot = Spot(self.batch.supplier, self.batch.code)
-        return {code: q for code, where, q in desk.view.within(self.batch.code) if where == spot}
+        out = {code: q for code, where, q in desk.view.within(self.batch.code) if where == spot}
+        for lots, pieces in self.returns:
+            left = to_micro(pieces)
+            for lot in lots:
+                taken = min(left, max(out.get(lot.code, 0), 0))
+                out[lot.code] = out.get(lot.code, 0) - taken
+                left -= taken
+        return out
 
     def lacks(self, desk: Desk) -> str:  # noqa: ARG002 - it knows its trays
         """Ask for a tray, or how two were kept."""
@@ -152,7 +165,15 @@ class BackWork(Work):
         out = self._out(desk)
         proposal = from_micro(sum(max(out.get(lot.code, 0), 0) for lot in self.lots))
         names = " and ".join(lot.code for lot in self.lots)
-        return [NumberSlot(f"back {len(self.returns)}", f"how many of {names}?", proposal)]
+        return [
+            NumberSlot(
+                f"back {len(self.returns)}",
+                f"how many of {names}?",
+                proposal,
+                most=proposal,
+                why=f"{proposal:f} of {names} are out; count again, and look for pieces of others",
+            )
+        ]
 
     def take_number(self, number: Decimal | None, desk: Desk) -> Reply | None:
         """Take a count; the trays in hand are a return then."""
@@ -162,6 +183,7 @@ class BackWork(Work):
         value = number if number is not None else slot.proposal
         if value is None:
             return None
+        self.surplus += max(value - (slot.most or value), Decimal(0))
         self.returns.append((self.lots, value))
         self.lots, self.mixed = [], False
         return self.ok(f"{value:f} came back; scan the next tray, CLOSE, or confirm", desk)
@@ -193,6 +215,8 @@ class BackWork(Work):
             event["returns"] = returns
         if self.close:
             event["close"] = True
+        if self.surplus:
+            event["reported"] = True
         return [event]
 
     def read_back(self, desk: Desk) -> str:  # noqa: ARG002 - it knows all it says
@@ -200,5 +224,8 @@ class BackWork(Work):
         back = ", ".join(
             f"{count:f} of {' and '.join(lot.code for lot in lots)}" for lots, count in self.returns
         )
+        more = (
+            f"; {self.surplus:f} more than went out, so all of it is held" if self.surplus else ""
+        )
         closing = "; closed, what is missing is lost" if self.close else ""
-        return f"back from {self.batch.supplier}: {back or 'nothing'}{closing}"
+        return f"back from {self.batch.supplier}: {back or 'nothing'}{more}{closing}"

@@ -6,13 +6,15 @@ scan, it is there again after a crash.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
 
-from lotkin.core.dialogue.beginning import begin
+from lotkin.core.dialogue.beginning import begin, doubt_of_beginning
 from lotkin.core.dialogue.hand import Hand, Want
+from lotkin.core.dialogue.haste import is_read_twice, is_unread
 from lotkin.core.dialogue.reply import Reply, Tone
+from lotkin.core.dialogue.state import SessionState
 from lotkin.core.dialogue.step_work import StepWork
 from lotkin.core.dialogue.unit_work import TestWork
 from lotkin.core.dialogue.words import Word, understand
@@ -24,47 +26,15 @@ if TYPE_CHECKING:
     from lotkin.core.canonical import Json
     from lotkin.core.dialogue.desk import Desk
 
-__all__ = ["Session", "SessionState"]
+__all__ = ["Session"]
 
-TWICE_US = 1_500_000
-"""A scan that comes again within this time came from one pull of the trigger."""
+AGAIN = "scan or type it once more if it is so"
 
 HELP = (
     "Scan a traveller's step to work on it, a bench position to mount a lot, a new serial at a "
     "bench to build, a unit to test it, an outside batch to take it back; or a card: RECEIVE, "
     "BLEND, MOVE, COUNT, PACK, SHIP. CONFIRM records, CANCEL forgets, UNDO takes the last one back."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class SessionState:
-    """Everything that a session must remember.
-
-    Attributes:
-        number: Identity of the work in hand; the next one's follows from it.
-        person: Code of who is at the station; "" for nobody.
-        scans: What was taken for the work in hand: (text, microseconds UTC).
-        pending: Events being recorded; [] unless a record is under way.
-        reported: Whether the work in hand has already happened, whatever rule it broke.
-        last: Ids of the events recorded last, for UNDO.
-        last_said: What they were.
-        started: Traveller step -> microseconds UTC when it was started.
-        last_rig: Test rig used last.
-        last_resources: Machines, tools and the like used last in a run.
-        scan: Id of the scan that is being taken, where scans have ids.
-    """
-
-    number: str
-    person: str = ""
-    scans: tuple[tuple[str, int], ...] = ()
-    pending: tuple[dict[str, Json], ...] = ()
-    reported: bool = False
-    last: tuple[str, ...] = ()
-    last_said: str = ""
-    started: dict[str, int] = field(default_factory=dict)
-    last_rig: str = ""
-    last_resources: tuple[str, ...] = ()
-    scan: str = ""
 
 
 class Session:
@@ -77,24 +47,44 @@ class Session:
     def __init__(self, state: SessionState) -> None:
         self.state = state
         self.work: Work | None = None
+        self._answered_at: int | None = None
+        self._took_number = False
+        self._replays = False
+        self._is_late = False
 
     def resume(self, desk: Desk) -> Reply:
         """Take up the work in hand after the state was read back."""
         self.work = None
         scans, self.state = self.state.scans, replace(self.state, scans=())
         desk = self._meant(desk)
-        reply = self._idle()
+        person = self.state.person
+        owner = self.state.owner or person
+        self.state = replace(self.state, person=owner, owner=owner, began=self.state.began or owner)
+        self._replays = True
         for text, at in scans:
-            reply = self._take(text, replace(desk, now=at))
-        return reply
+            self._take(text, replace(desk, now=at))
+        self._replays = False
+        self.state = replace(self.state, person=person)
+        return Reply(Tone.ASK, "", self._ask(desk))
 
     def take(self, text: str, desk: Desk) -> Reply:
         """Take a scan or a typed line; an empty line accepts what is proposed."""
-        scans = self.state.scans
-        desk = self._meant(desk)
-        if scans and text and scans[-1][0] == text.strip() and desk.now - scans[-1][1] < TWICE_US:
+        self._is_late = desk.late
+        desk, text = self._meant(desk), text.strip()
+        reply = self._too_quick(text, desk)
+        if reply is None:
+            reply = self._take(text, desk)
+            self._answered_at = desk.now
+        return reply
+
+    def _too_quick(self, text: str, desk: Desk) -> Reply | None:
+        if is_read_twice(text, self.state, desk.now, after_number=self._took_number):
             return Reply(Tone.ASK, "scanned twice, taken once", self._ask(desk))
-        return self._take(text.strip(), desk)
+        if is_unread(text, desk, self._answered_at):
+            return Reply(
+                Tone.ASK, "too quick to have been read: once more, please", self._ask(desk)
+            )
+        return None
 
     def _meant(self, desk: Desk) -> Desk:
         """Take a scan as the work in hand is taken: what began as a report goes on as one."""
@@ -103,12 +93,20 @@ class Session:
     def hand(self, desk: Desk) -> Hand:
         """Tell who is here, what is in hand, and what comes next."""
         state, work = self.state, self.work
+        self._is_late = desk.late
         desk = self._meant(desk)
         can_undo = work is None and bool(state.last)
         if work is None:
             wants = Want.SCAN if state.person else Want.BADGE
-            return Hand(state.person, "", "", (), wants, self._ask(desk), can_undo=can_undo)
+            odd = (str(ScanCommand.CONFIRM), str(ScanCommand.CANCEL)) if state.doubted else ()
+            wants = Want.CHOICE if odd else wants
+            ask = self._ask(desk)
+            return Hand(state.person, "", "", (), wants, ask, odd, can_undo=can_undo)
         choices = tuple(str(choice) for choice in work.choices())
+        if self._is_anothers():
+            choices = (str(ScanCommand.TAKEOVER), str(ScanCommand.CANCEL))
+        elif state.doubted and not work.expects_number(desk):
+            choices = (str(ScanCommand.CONFIRM),)
         slot = None if work.lacks(desk) and not work.aside else work.open_slot(desk)
         if choices:
             wants = Want.CHOICE
@@ -130,7 +128,29 @@ class Session:
         )
 
     def _ask(self, desk: Desk) -> str:
-        return self.work.ask(desk) if self.work is not None else self._idle().ask
+        if self._is_anothers():
+            return self._ask_whose(desk)
+        ask = self.work.ask(desk) if self.work is not None else self._idle().ask
+        return f"{AGAIN}; else {ask}" if self.state.doubted else ask
+
+    def _is_anothers(self) -> bool:
+        """Tell whether somebody else's work is in hand, so that whoever is here must say so.
+
+        What waited on a device can no longer be asked about.
+        """
+        state = self.state
+        if self.work is None or self._replays or self._is_late:
+            return False
+        return state.person not in ("", state.owner)
+
+    def _ask_whose(self, desk: Desk) -> str:
+        owner = desk.name_of(self.state.owner)
+        about = self.state.scans[0][0] if self.state.scans else ""
+        title = self.work.title if self.work is not None else ""
+        return (
+            f"{owner} has begun this ({title} {about}): scan TAKEOVER to go on with it, "
+            "or CANCEL to forget it"
+        )
 
     def _idle(self) -> Reply:
         if not self.state.person:
@@ -143,12 +163,18 @@ class Session:
         word = understand(text, desk) if text else Word("")
         if word.command is ScanCommand.HELP:
             return Reply(Tone.ASK, HELP, self._ask(desk))
-        if word.person and self.work is None:
-            self.state = replace(self.state, person=word.person)
-            person = desk.plan.person(word.person)
-            return Reply(Tone.OK, f"hello {person.name if person else ''}", self._idle().ask)
+        if word.person:
+            return self._badge(word.person, desk)
         if not self.state.person:
             return Reply.refused("nobody is signed in here", "scan your badge")
+        if self.state.doubted and word.command is ScanCommand.CONFIRM:
+            word = understand(self.state.doubted, desk)
+        elif self.state.doubted and word.text != self.state.doubted:
+            self.state = replace(self.state, doubted="")
+        if word.command is ScanCommand.TAKEOVER:
+            return self._take_over(desk)
+        if self._is_anothers() and word.command is not ScanCommand.CANCEL:
+            return Reply.refused(f"{word.text or 'Enter'} is not taken yet", self._ask(desk))
         if word.command in (ScanCommand.CANCEL, ScanCommand.UNDO, ScanCommand.CONFIRM):
             return self._command(word.command, desk)
         if word.command is ScanCommand.REPORT and self.work is not None:
@@ -156,23 +182,48 @@ class Session:
             return self._confirm(desk)
         return self._tell(word, desk)
 
+    def _badge(self, person: str, desk: Desk) -> Reply:
+        """Let somebody be here; with somebody else's work in hand they are asked about it."""
+        self.state = replace(self.state, person=person, doubted="")
+        hello = f"hello {desk.name_of(person)}"
+        if self._is_anothers():
+            return Reply(Tone.ASK, hello, self._ask_whose(desk))
+        return Reply(Tone.OK, hello, self._ask(desk))
+
+    def _take_over(self, desk: Desk) -> Reply:
+        """Let whoever is here go on with what somebody else has begun."""
+        if not self._is_anothers():
+            return Reply.refused("nothing of somebody else is in hand", self._ask(desk))
+        owner = desk.name_of(self.state.owner)
+        self.state = replace(self.state, owner=self.state.person)
+        said = f"{desk.name_of(self.state.person)} goes on with what {owner} has begun"
+        return Reply(Tone.OK, said, self._ask(desk))
+
+    def _doubt(self, word: Word, desk: Desk) -> Reply | None:
+        """Ask once about what is odd; what is said a second time is so."""
+        if desk.late or self._replays or not word.text or self.state.doubted == word.text:
+            self.state = replace(self.state, doubted="")
+            return None
+        odd = self.work.doubt(word, desk) if self.work else doubt_of_beginning(word, desk)
+        if not odd:
+            return None
+        self.state = replace(self.state, doubted=word.text, doubted_at=desk.now)
+        return Reply(Tone.ASK, odd, self._ask(desk))
+
     def _tell(self, word: Word, desk: Desk) -> Reply:
         """Give a scan to the work in hand, or begin one with it."""
+        doubt = self._doubt(word, desk)
+        if doubt is not None:
+            return doubt
         if self.work is None:
-            if not word.text:
-                return self._idle()
-            begun = begin(word, self._known(word), desk)
-            if isinstance(begun, Reply):
-                return begun
-            self.work = begun
-            self._note(word.text, desk)
-            return begun.opening(word, desk)
+            return self._begin(word, desk)
         if word.command is ScanCommand.START and isinstance(self.work, StepWork):
             return self._start(self.work, desk)
         reply = None
         expects_number = self.work.aside or not self.work.lacks(desk)
         if not word.text or (word.number is not None and expects_number):
             reply = self.work.take_number(word.number if word.text else None, desk)
+        self._took_number = reply is not None
         if reply is None and word.text:
             reply = self.work.take(word, desk)
         if reply is None:
@@ -182,20 +233,35 @@ class Session:
             self._note(word.text, desk)
         return reply
 
-    def _known(self, word: Word) -> Known:
+    def _begin(self, word: Word, desk: Desk) -> Reply:
+        """Begin the work that a scan means; it is in the hands of whoever is here."""
+        if not word.text:
+            return self._idle()
+        begun = begin(word, self._known(word, desk), desk)
+        if isinstance(begun, Reply):
+            return begun
+        self.work, self._took_number = begun, False
+        if not self._replays:
+            self.state = replace(self.state, began=self.state.person, owner=self.state.person)
+        self._note(word.text, desk)
+        return begun.opening(word, desk)
+
+    def _known(self, word: Word, desk: Desk) -> Known:
         started = None
+        used: tuple[str, ...] = ()
         if word.step is not None:
             started = self.state.started.get(f"{word.step.traveller}/{word.step.step}")
-        state = self.state
-        return Known(
-            UUID(state.number), state.person, started, state.last_rig, state.last_resources
-        )
+            part = desk.traveller_part(word.step.traveller)
+            if part is not None:
+                used = self.state.resources.get(f"{part.code}/{word.step.step}", ())
+        return Known(UUID(self.state.number), started, self.state.last_rig, used)
 
     def _note(self, text: str, desk: Desk) -> None:
         self.state = replace(
             self.state,
             scans=(*self.state.scans, (text, desk.now)),
             reported=self.state.reported or desk.late,
+            remark=self.state.remark or desk.remark,
         )
 
     def _start(self, work: StepWork, desk: Desk) -> Reply:
@@ -227,7 +293,10 @@ class Session:
         if not work.is_complete(desk):
             return Reply.refused("something is missing", work.ask(desk))
         said = work.read_back(desk)
-        events = work.envelope(work.events(desk), desk)
+        state = self.state
+        begun = f"begun by {state.began}" if state.began not in ("", state.person) else ""
+        remark = "; ".join(filter(None, [begun, state.remark or desk.remark]))
+        events = work.envelope(work.events(desk), desk, state.person, remark)
         if self.state.reported or desk.late:
             events = [{**event, "reported": True} for event in events]
         self.state = replace(self.state, pending=tuple(events), last_said=said)
@@ -267,16 +336,17 @@ class Session:
         said = self.state.last_said
         undone = bool(self.state.pending) and self.state.pending[0]["kind"] == "void"
         rig = self.work.rigs[-1] if isinstance(self.work, TestWork) else self.state.last_rig
-        started, resources = dict(self.state.started), self.state.last_resources
+        started, resources = dict(self.state.started), dict(self.state.resources)
         if isinstance(self.work, StepWork):
-            used = [item.code for item in self.work.resources]
-            resources = tuple(used) or resources
+            used = tuple(item.code for item in self.work.resources)
+            if used:
+                resources[f"{self.work.part.code}/{self.work.step.code}"] = used
             started.pop(f"{self.work.where.traveller}/{self.work.where.step}", None)
         self.state = replace(
             self.state,
             last=() if undone else ids,
             last_rig=rig,
-            last_resources=resources,
+            resources=resources,
             started=started,
         )
         self._forget()
@@ -307,4 +377,8 @@ class Session:
             scans=(),
             pending=(),
             reported=False,
+            began="",
+            owner="",
+            doubted="",
+            remark="",
         )

@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import TYPE_CHECKING, ClassVar
 
-from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, free_code, shown
+from lotkin.core.dialogue.doubts import MORE_THAN_ORDERED
+from lotkin.core.dialogue.work import (
+    Known,
+    NumberSlot,
+    Work,
+    all_of,
+    codes_after,
+    free_code,
+    most_of,
+    shown,
+)
 from lotkin.core.instants import show_instant
 from lotkin.core.kinds import Family
+from lotkin.core.quantities import from_micro
+from lotkin.core.route import show_limits
 from lotkin.core.scan_commands import ScanCommand
 
 if TYPE_CHECKING:
@@ -43,6 +55,12 @@ def step_input_problem(item: Item, part: PartPlan, step: StepPlan, desk: Desk) -
     return "" if desk.has_left(item) else f"none of {item.code} is left"
 
 
+def piece_metres(part: PartPlan) -> Decimal:
+    """Give the metres of bar that one piece takes; 0 where the plan does not say."""
+    bar = part.bar
+    return (bar.part_mm + bar.cutoff_mm + bar.facing_mm) / 1000 if bar is not None else NONE
+
+
 class StepWork(Work):
     """A run in the works."""
 
@@ -54,6 +72,18 @@ class StepWork(Work):
         self.inputs: list[Item] = []
         self.resources: list[Item] = []
         self.question: Item | None = None
+
+    def doubt(self, word: Word, desk: Desk) -> str:
+        """Ask about what stands elsewhere, and about what the step does not need."""
+        item = word.item
+        if item is None or item.family is not Family.RESOURCE or self.expects_number(desk):
+            return super().doubt(word, desk)
+        place = desk.plan.place(desk.place_of(item))
+        if place is not None and place.kind == "station" and place.code != desk.station:
+            return f"{item.kind} {item.code} stands at {place.code}, not at {desk.station}"
+        if item.kind != "gauge" and item.kind not in self.step.resources:
+            return f"step {self.step.code} asks for no {item.kind}"
+        return ""
 
     def take(self, word: Word, desk: Desk) -> Reply | None:
         """Take inputs, resources, scrap and samples."""
@@ -75,7 +105,9 @@ class StepWork(Work):
         for code in self.known.last_resources:
             item = desk.view.item(code)
             wanted = item is not None and item.kind in self.step.resources
-            if item is not None and wanted and not desk.why_not(item, "used in a run"):
+            if item is None or not wanted or desk.why_not(item, "used in a run"):
+                continue
+            if desk.place_of(item) in ("", desk.station) or item.kind != "machine":
                 self.resources.append(item)
         before = ", ".join(f"{item.kind} {item.code}" for item in self.resources)
         return self.ok(self._name() + (f"; {before} as before" if before else ""), desk)
@@ -144,23 +176,70 @@ class StepWork(Work):
         """Ask for the good pieces, what was taken, and what the step measures."""
         in_pieces = all(item.unit == "pcs" for item in self.inputs)
         single = len(self.inputs) == 1
-        proposal = all_of(self.inputs[0], desk) if in_pieces and single else None
-        slots = [NumberSlot("good", f"good {self.part.unit}?", proposal)]
+        slots = [self._good_slot(desk)]
         if not (in_pieces and single):
             slots += [
                 NumberSlot(
-                    f"take {item.code}", f"{item.unit} of {item.code}?", self._taken(item, desk)
+                    f"take {item.code}",
+                    f"{item.unit} of {item.code}?",
+                    self._taken(item, desk),
+                    **most_of(item, desk),
                 )
                 for item in self.inputs
             ]
         low, high = self.step.min_celsius, self.step.max_celsius
         if low is not None or high is not None:
-            slots.append(NumberSlot("celsius", f"temperature in °C ({low}–{high})?"))  # noqa: RUF001
+            limits = show_limits(low, high, "°C")
+            slots.append(NumberSlot("celsius", f"temperature ({limits})?", low=low, high=high))
         for measure in self.step.measures:
             if measure.required:
-                limits = f"{measure.min}–{measure.max} {measure.unit}"  # noqa: RUF001
-                slots.append(NumberSlot(f"measure {measure.name}", f"{measure.name} ({limits})?"))
+                limits = show_limits(measure.min, measure.max, measure.unit)
+                prompt = f"{measure.name} ({limits})?" if limits else f"{measure.name}?"
+                name = f"measure {measure.name}"
+                slots.append(NumberSlot(name, prompt, low=measure.min, high=measure.max))
         return slots
+
+    def _good_slot(self, desk: Desk) -> NumberSlot:
+        """Ask for the good pieces, bounded by the order and by what lies here or was taken."""
+        unit = self.part.unit
+        ordered, made = desk.ordered(self.where.traveller), self._made_before(desk)
+        still_open = from_micro(max(ordered - made, 0))
+        most = (from_micro(ordered) * MORE_THAN_ORDERED - from_micro(made)).max(NONE)
+        before = f", {from_micro(made):f} are made already" if made else ""
+        why = f"the order is {from_micro(ordered):f} {unit}{before}"
+        proposal = None
+        there = self._enough_for(desk)
+        if there is not None:
+            if len(self.inputs) == 1 and self.inputs[0].unit == "pcs":
+                proposal = min(there, still_open) or None
+            if there < most:
+                most, why = there, f"what lies here is enough for {there:f} {unit}"
+        return NumberSlot("good", f"good {unit}?", proposal, most, why)
+
+    def _made_before(self, desk: Desk) -> int:
+        """Give the millionths that this step of the traveller has brought forth already."""
+        base = f"{self.where.traveller}-{self.step.code}"
+        made = 0
+        for code in codes_after(base):
+            item = desk.view.item(code)
+            if item is None:
+                break
+            made += item.quantity or 0
+        return made
+
+    def _enough_for(self, desk: Desk) -> Decimal | None:
+        """Give how many pieces the inputs are enough for; None if the plan does not know."""
+        each = piece_metres(self.part)
+        total = NONE
+        for item in self.inputs:
+            there = all_of(item, desk)
+            if item.unit == "pcs":
+                total += there
+            elif item.unit == "m" and each:
+                total += (there / each).to_integral_value(rounding=ROUND_FLOOR)
+            else:
+                return None
+        return total if self.inputs else None
 
     def _made(self) -> Decimal:
         numbers = self.numbers
@@ -171,8 +250,7 @@ class StepWork(Work):
         there = all_of(item, desk)
         bar = self.part.bar
         if item.unit == "m" and bar is not None and self._made():
-            each = bar.part_mm + bar.cutoff_mm + bar.facing_mm
-            metres = self._made() * each / 1000 / len(self.inputs)
+            metres = self._made() * piece_metres(self.part) / len(self.inputs)
             bars = (metres * 1000 / bar.length_mm).to_integral_value(rounding=ROUND_CEILING)
             return min(there, bars * bar.length_mm / 1000)
         return there

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar
 
-from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, quantity_of, shown
+from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, most_of, quantity_of, shown
 from lotkin.core.kinds import KINDS, Family
 
 if TYPE_CHECKING:
@@ -101,7 +101,9 @@ class ReceiveWork(Work):
     def slots(self, desk: Desk) -> list[NumberSlot]:  # noqa: ARG002 - the label proposes
         """Ask for the quantity, proposing what the label says."""
         unit = self.part.unit if self.part is not None else "pcs"
-        return [NumberSlot("quantity", f"how many {unit}?", self.quantity)]
+        why = f"the label says {self.quantity:f} {unit}" if self.quantity is not None else ""
+        prompt = f"how many {unit}?"
+        return [NumberSlot("quantity", prompt, self.quantity, most=self.quantity, why=why)]
 
     def _code(self) -> str:
         return self.code or self.own_code()
@@ -164,7 +166,9 @@ class MoveWork(Work):
         """Ask how many, proposing all."""
         if self.item is None:
             return []
-        return [NumberSlot("quantity", f"how many {self.item.unit}?", all_of(self.item, desk))]
+        there = all_of(self.item, desk)
+        prompt = f"how many {self.item.unit}?"
+        return [NumberSlot("quantity", prompt, there, **most_of(self.item, desk))]
 
     def events(self, desk: Desk) -> list[dict[str, Json]]:
         """Give the move."""
@@ -267,7 +271,12 @@ class BlendWork(Work):
     def slots(self, desk: Desk) -> list[NumberSlot]:
         """Ask for the mass of each."""
         return [
-            NumberSlot(f"kg {item.code}", f"kg of {item.code}?", all_of(item, desk))
+            NumberSlot(
+                f"kg {item.code}",
+                f"kg of {item.code}?",
+                all_of(item, desk),
+                **most_of(item, desk),
+            )
             for item in self.powders
         ]
 

@@ -149,7 +149,10 @@ class TestWork(Work):
         """Ask for every reading."""
         return [
             NumberSlot(
-                f"{test.name} {i + 1}", f"{test.name} {i + 1} of {test.readings}, {test.unit}?"
+                f"{test.name} {i + 1}",
+                f"{test.name} {i + 1} of {test.readings}, {test.unit}?",
+                low=test.min,
+                high=test.max,
             )
             for test in self.part.tests
             for i in range(test.readings)

@@ -5,22 +5,26 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING, ClassVar
+from itertools import count
+from typing import TYPE_CHECKING, Any, ClassVar
 from uuid import UUID, uuid5
 
 from lotkin.core.codes import new_code
+from lotkin.core.dialogue.doubts import doubt_of_number
 from lotkin.core.dialogue.reply import Reply, Tone
 from lotkin.core.instants import show_instant
 from lotkin.core.quantities import from_micro, show_quantity
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from lotkin.core.canonical import Json
     from lotkin.core.dialogue.desk import Desk
     from lotkin.core.dialogue.words import Word
     from lotkin.core.items import Item
     from lotkin.core.scan_commands import ScanCommand
 
-__all__ = ["Known", "NumberSlot", "Work", "free_code", "shown"]
+__all__ = ["Known", "NumberSlot", "Work", "codes_after", "free_code", "most_of", "shown"]
 
 CODE_SPACE = 31**7
 """How many own codes there are; see `lotkin.core.codes`."""
@@ -28,11 +32,24 @@ CODE_SPACE = 31**7
 
 @dataclass(frozen=True, slots=True)
 class NumberSlot:
-    """A number that a work needs: its name, the question, and what is proposed."""
+    """A number that a work needs.
+
+    Attributes:
+        key: Its name.
+        prompt: The question.
+        proposal: What an empty line accepts.
+        most: More than that is asked about once; None if nothing is known.
+        why: What is said then.
+        low, high: Limits of a reading; far outside of them is asked about once.
+    """
 
     key: str
     prompt: str
     proposal: Decimal | None = None
+    most: Decimal | None = None
+    why: str = ""
+    low: Decimal | None = None
+    high: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,14 +58,12 @@ class Known:
 
     Attributes:
         number: Identity of the work; ids of its events and new codes follow from it.
-        by: Code of the person.
         started: Microseconds UTC when the run was started, if a start was scanned.
         last_rig: Code of the rig last used here.
-        last_resources: Codes of the machines and tools last used here.
+        last_resources: Codes of the machines and tools last used here for this step.
     """
 
     number: UUID
-    by: str
     started: int | None = None
     last_rig: str = ""
     last_resources: tuple[str, ...] = ()
@@ -84,6 +99,17 @@ class Work(ABC):
     @abstractmethod
     def read_back(self, desk: Desk) -> str:
         """Say what will be recorded."""
+
+    def doubt(self, word: Word, desk: Desk) -> str:
+        """Say what is odd about a scan, so that it is asked about once; "" if nothing is."""
+        slot = self.open_slot(desk)
+        if word.number is None or slot is None:
+            return ""
+        return doubt_of_number(slot, word.number) if self.expects_number(desk) else ""
+
+    def expects_number(self, desk: Desk) -> bool:
+        """Tell whether a number is wanted now, so that digits are one and no code."""
+        return bool(self.aside) or (not self.lacks(desk) and self.open_slot(desk) is not None)
 
     def choices(self) -> tuple[ScanCommand, ...]:
         """List the cards that answer what is asked now; () if a card is no answer."""
@@ -138,14 +164,18 @@ class Work(ABC):
         """Refuse a scan, and ask again."""
         return Reply.refused(why, self.ask(desk))
 
-    def envelope(self, events: list[dict[str, Json]], desk: Desk) -> list[dict[str, Json]]:
-        """Put ids, time, person and station to events."""
+    def envelope(
+        self, events: list[dict[str, Json]], desk: Desk, by: str, remark: str
+    ) -> list[dict[str, Json]]:
+        """Put ids, time, station and the person who confirms to events."""
+        note: dict[str, Json] = {"note": remark} if remark else {}
         return [
             {
                 "id": str(uuid5(self.known.number, str(i))),
                 "at": show_instant(desk.now - (len(events) - 1 - i)),
-                "by": self.known.by,
+                "by": by,
                 "station": desk.station,
+                **note,
                 **event,
             }
             for i, event in enumerate(events)
@@ -163,20 +193,27 @@ def shown(item: Item) -> str:
 
 def free_code(base: str, desk: Desk) -> str:
     """Give a code that is not taken: the base, then with a letter B, C … behind it."""
-    if desk.view.item(base) is None:
-        return base
+    return next(code for code in codes_after(base) if desk.view.item(code) is None)
+
+
+def codes_after(base: str) -> Iterator[str]:
+    """Give the codes of one series in their order: the base, then with B, C … behind it."""
+    yield base
     for letter in "BCDEFGHJKMNPQRSTUVWXYZ":
-        if desk.view.item(f"{base}{letter}") is None:
-            return f"{base}{letter}"
-    number = 2
-    while desk.view.item(f"{base}Z{number}") is not None:
-        number += 1
-    return f"{base}Z{number}"
+        yield f"{base}{letter}"
+    for number in count(2):
+        yield f"{base}Z{number}"
 
 
 def quantity_of(item: Item, desk: Desk) -> str:
     """Say how much of an item there is."""
     return show_quantity(desk.on_hand(item), item.unit)
+
+
+def most_of(item: Item, desk: Desk) -> dict[str, Any]:
+    """Bound a number by how much of an item there is, as fields of a slot."""
+    there = all_of(item, desk)
+    return {"most": there, "why": f"the book has {there:f} {item.unit} of {item.code}"}
 
 
 def all_of(item: Item, desk: Desk) -> Decimal:

@@ -18,6 +18,7 @@ from lotkin.core.items import Item
 from lotkin.core.kinds import Mixing
 from lotkin.core.places import End, Spot
 from lotkin.core.quantities import MICRO
+from lotkin.core.written_codes import check_serial
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -59,6 +60,8 @@ class Build(Event):
         plan_part = shop.plan.part(self.part) if shop.plan is not None else None
         if shop.plan is not None and plan_part is None:
             shop.breach("unknown-part", self.serial, f"part {self.part} is not in the plan")
+        elif plan_part is not None:
+            check_serial(shop, self.serial, self.part, plan_part.serials)
         if self.started is not None and self.started > self.at:
             raise BadEvent(self.serial, "was started after it was finished")
         bench = shop.plan.bench(self.bench) if shop.plan is not None and self.bench else None

@@ -13,6 +13,7 @@ from lotkin.core.events.inputs import Taken, contents_of, take
 from lotkin.core.items import Item
 from lotkin.core.places import Spot
 from lotkin.core.quantities import MICRO, from_micro, to_micro
+from lotkin.core.written_codes import check_carton
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -59,6 +60,7 @@ class Pack(Event):
     def complete(self, shop: Shop) -> Self:
         """Find what goes in; it must be free, tested and there."""
         shop.free_code(self.carton)
+        check_carton(shop, self.carton)
         contents = tuple(take(shop, taken, doing="packed") for taken in self.contents)
         for taken in contents:
             check_tested(shop, taken.item, "packed")

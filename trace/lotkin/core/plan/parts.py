@@ -11,6 +11,7 @@ from lotkin.core.plan.values import (
     Code,
     Days,
     Gtin,
+    Mask,
     Millimetres,
     Name,
     Note,
@@ -82,6 +83,8 @@ class PartPlan(PlanEntry):
         certificate: Type of inspection document asked for (EN 10204).
         gtin: GTIN-8, -12, -13 or -14 with a right check digit.
         serialised: Whether each piece carries a serial.
+        serials: How serials of a unit are written: `#` a digit, `@` a capital letter, `?` either;
+            () where any code will do.
         shelf_life_days: Days after which it must not be used any more.
         used_share_max: Largest fraction (0 to 1) of used powder in a blend; powders only.
         cautions: What labels and travellers warn of.
@@ -100,6 +103,7 @@ class PartPlan(PlanEntry):
     certificate: CertificateKind | None = None
     gtin: Gtin | None = None
     serialised: YesNo = False
+    serials: tuple[Mask, ...] = ()
     shelf_life_days: Days | None = None
     used_share_max: Share | None = None
     cautions: tuple[Note, ...] = ()

@@ -23,6 +23,7 @@ __all__ = [
     "Country",
     "Days",
     "Gtin",
+    "Mask",
     "Millimetres",
     "Name",
     "Note",
@@ -44,6 +45,7 @@ PLAIN = "plan_value"
 """Type of the errors raised here."""
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:+/-]{0,39}")
+_MASK = re.compile(r"[A-Za-z0-9#@?][A-Za-z0-9._:+/#@?-]{0,39}")
 _NUMBER = re.compile(r"-?[0-9]{1,20}(\.[0-9]{1,20})?")
 _LARGEST = 10**9
 _DECIMALS = 6
@@ -100,6 +102,16 @@ def _code(value: str) -> str:
             PLAIN,
             "must be a code: 1 to 40 letters, digits or . _ : + / - without spaces, "
             "beginning with a letter or digit",
+        )
+    return value
+
+
+def _mask(value: str) -> str:
+    if not _MASK.fullmatch(value) or not set(value) & set("#@?"):
+        raise PydanticCustomError(
+            PLAIN,
+            "must be a code with # for a digit, @ for a capital letter or ? for either, "
+            "like DP40-####",
         )
     return value
 
@@ -174,6 +186,7 @@ def _readings(value: int) -> int:
 
 Text: TypeAlias = Annotated[str, Strict()]
 Code: TypeAlias = Annotated[Text, AfterValidator(_code)]
+Mask: TypeAlias = Annotated[Text, AfterValidator(_mask)]
 Name: TypeAlias = Annotated[Text, AfterValidator(_name)]
 Note: TypeAlias = Annotated[Text, AfterValidator(_note)]
 Country: TypeAlias = Annotated[Text, AfterValidator(_country)]
