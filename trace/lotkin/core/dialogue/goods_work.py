@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.doubts import problem_of_new_code
-from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, most_of, shown
+from lotkin.core.dialogue.work import Known, NumberSlot, Work, shown, stock_slot
 from lotkin.core.kinds import Family
 from lotkin.core.quantities import MICRO
 from lotkin.core.written_codes import fits_mask, is_made_up_carton
@@ -46,12 +46,7 @@ class Gathering(Work):
     def slots(self, desk: Desk) -> list[NumberSlot]:
         """Ask how many of a lot; a unit or a carton is one."""
         return [
-            NumberSlot(
-                f"pieces {item.code}",
-                f"how many of {item.code}?",
-                all_of(item, desk),
-                **most_of(item, desk),
-            )
+            stock_slot(f"pieces {item.code}", f"how many of {item.code}?", item, desk)
             for item in self.pieces
             if item.quantity != MICRO
         ]

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.step_work import step_input_problem
-from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, free_code, most_of, shown
+from lotkin.core.dialogue.work import Known, NumberSlot, Work, free_code, shown, stock_slot
 from lotkin.core.places import Spot
 from lotkin.core.quantities import from_micro, to_micro
 from lotkin.core.scan_commands import ScanCommand
@@ -58,12 +58,7 @@ class SendWork(Work):
     def slots(self, desk: Desk) -> list[NumberSlot]:
         """Ask how many of each tray go."""
         return [
-            NumberSlot(
-                f"tray {tray.code}",
-                f"how many of {tray.code}?",
-                all_of(tray, desk),
-                **most_of(tray, desk),
-            )
+            stock_slot(f"tray {tray.code}", f"how many of {tray.code}?", tray, desk)
             for tray in self.trays
         ]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import TYPE_CHECKING, ClassVar
 
@@ -13,8 +14,8 @@ from lotkin.core.dialogue.work import (
     all_of,
     codes_after,
     free_code,
-    most_of,
     shown,
+    stock_slot,
 )
 from lotkin.core.instants import show_instant
 from lotkin.core.kinds import Family
@@ -179,11 +180,9 @@ class StepWork(Work):
         slots = [self._good_slot(desk)]
         if not (in_pieces and single):
             slots += [
-                NumberSlot(
-                    f"take {item.code}",
-                    f"{item.unit} of {item.code}?",
-                    self._taken(item, desk),
-                    **most_of(item, desk),
+                replace(
+                    stock_slot(f"take {item.code}", f"{item.unit} of {item.code}?", item, desk),
+                    proposal=self._taken(item, desk),
                 )
                 for item in self.inputs
             ]

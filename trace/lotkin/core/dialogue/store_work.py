@@ -5,7 +5,14 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar
 
-from lotkin.core.dialogue.work import Known, NumberSlot, Work, all_of, most_of, quantity_of, shown
+from lotkin.core.dialogue.work import (
+    Known,
+    NumberSlot,
+    Work,
+    quantity_of,
+    shown,
+    stock_slot,
+)
 from lotkin.core.kinds import KINDS, Family
 
 if TYPE_CHECKING:
@@ -166,9 +173,7 @@ class MoveWork(Work):
         """Ask how many, proposing all."""
         if self.item is None:
             return []
-        there = all_of(self.item, desk)
-        prompt = f"how many {self.item.unit}?"
-        return [NumberSlot("quantity", prompt, there, **most_of(self.item, desk))]
+        return [stock_slot("quantity", f"how many {self.item.unit}?", self.item, desk)]
 
     def events(self, desk: Desk) -> list[dict[str, Json]]:
         """Give the move."""
@@ -271,12 +276,7 @@ class BlendWork(Work):
     def slots(self, desk: Desk) -> list[NumberSlot]:
         """Ask for the mass of each."""
         return [
-            NumberSlot(
-                f"kg {item.code}",
-                f"kg of {item.code}?",
-                all_of(item, desk),
-                **most_of(item, desk),
-            )
+            stock_slot(f"kg {item.code}", f"kg of {item.code}?", item, desk)
             for item in self.powders
         ]
 

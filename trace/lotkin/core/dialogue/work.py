@@ -6,7 +6,7 @@ from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import count
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, ClassVar
 from uuid import UUID, uuid5
 
 from lotkin.core.codes import new_code
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from lotkin.core.items import Item
     from lotkin.core.scan_commands import ScanCommand
 
-__all__ = ["Known", "NumberSlot", "Work", "codes_after", "free_code", "most_of", "shown"]
+__all__ = ["Known", "NumberSlot", "Work", "codes_after", "free_code", "shown", "stock_slot"]
 
 CODE_SPACE = 31**7
 """How many own codes there are; see `lotkin.core.codes`."""
@@ -210,10 +210,11 @@ def quantity_of(item: Item, desk: Desk) -> str:
     return show_quantity(desk.on_hand(item), item.unit)
 
 
-def most_of(item: Item, desk: Desk) -> dict[str, Any]:
-    """Bound a number by how much of an item there is, as fields of a slot."""
+def stock_slot(key: str, prompt: str, item: Item, desk: Desk) -> NumberSlot:
+    """Ask for a number of an item: all there is is proposed, more is asked about."""
     there = all_of(item, desk)
-    return {"most": there, "why": f"the book has {there:f} {item.unit} of {item.code}"}
+    why = f"the book has {there:f} {item.unit} of {item.code}"
+    return NumberSlot(key, prompt, there, there, why)
 
 
 def all_of(item: Item, desk: Desk) -> Decimal:
