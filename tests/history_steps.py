@@ -172,10 +172,11 @@ def take_back(history: History) -> Data:
         return history.event("take-back", batch=batch, close=True)
     lots = history.several(tuple(out))
     groups = [lots] if history.once_in(2) else [[lot] for lot in lots]
-    returns = []
+    returns, is_over = [], False
     for group in groups:
         there = sum(out[lot] for lot in group) // MICRO
         count = there if history.once_in(2) else history.whole(1, there + 3)
+        is_over = is_over or count > there
         output = {
             "code": history.new_code("T"),
             "item_kind": "treated-lot",
@@ -188,6 +189,8 @@ def take_back(history: History) -> Data:
     fields: Data = {"batch": batch, "returns": returns, "close": history.once_in(3)}
     if history.once_in(4):
         fields["scrap"] = [{"item": history.pick(lots), "quantity": "1"}]
+    if is_over:
+        fields["reported"] = True
     return history.event("take-back", **fields)
 
 

@@ -91,7 +91,7 @@ def test_what_came_back_short_or_over_is_accounted_for(
     came: int, close: bool, lines: dict[str, int]
 ) -> None:
     works = sent("OUT")
-    works.take_back("OUT", {"RED": (came, "TIPS-1")}, close=close)
+    works.take_back("OUT", {"RED": (came, "TIPS-1")}, close=close, reported=came > 50)
 
     assert works.lines("TIPS-1") == lines
     assert works.lines("OUT") == lines

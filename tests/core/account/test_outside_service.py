@@ -46,7 +46,7 @@ def test_a_short_count_is_lost_when_the_load_is_closed_and_not_before(works: Wor
 
 def test_an_over_count_is_found_which_is_the_negative_of_lost(works: Works) -> None:
     """104 came back of 100: 104 on the shelf less 4 found are the 100 that were sent."""
-    works.take_back("LOAD", {"A-BLUE": (104, "A")})
+    works.take_back("LOAD", {"A-BLUE": (104, "A")}, reported=True)
     assert works.lines("A") == {"SHELF": 104.0, "lost": -4.0}
     (account,) = works.accounts("A")
     assert (account.quantity, account.found, account.is_closed) == (100.0, 100.0, True)
