@@ -20,7 +20,7 @@ LONGEST_SILENCE_S = 20.0
 SLOWEST_BYTES_A_S = 16 * 1024
 """A slower line than this is none; without it one byte now and then would do."""
 
-LINGERS_S = 2.0
+LINGERS_S = 5.0
 LINGERS_BYTES = 80 * 1024**2
 """How long, and for how much, a sender who is still sending may take to see the answer.
 
