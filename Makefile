@@ -2,6 +2,7 @@
 
 PYTHON ?= python3
 BIN := .venv/bin
+RUNS := .venv/.runs
 READY := .venv/.ready
 
 # A developer's own ledger must never be touched by the demo or the tests.
@@ -9,24 +10,29 @@ unexport LOTKIN_DB
 
 .PHONY: setup demo demo-serve test test-postgres lint bench soak libraries docs clean lock
 
-# Make the environment in .venv: the locked packages, then lotkin itself, editable.
+# Make the developers' environment in .venv: what running needs, then the tools.
 setup: $(READY)
 
-$(READY): pyproject.toml requirements.lock
+# What running needs and nothing else: the locked packages, then lotkin itself, editable.
+$(RUNS): pyproject.toml requirements.lock
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "lotkin needs Python 3.11 or newer; name one with PYTHON=...")'
 	test -x $(BIN)/pip || $(PYTHON) -m venv --clear .venv
 	$(BIN)/python -m pip install --quiet --no-deps --require-hashes --requirement requirements.lock
 	$(BIN)/python -m pip install --quiet --no-deps --no-build-isolation --editable .
 	touch $@
 
+$(READY): $(RUNS) requirements-dev.lock
+	$(BIN)/python -m pip install --quiet --no-deps --require-hashes --requirement requirements-dev.lock
+	touch $@
+
 # Fill the fresh folder demo-works with the demo works.
-demo: setup
+demo: $(RUNS)
 	rm -rf demo-works
 	mkdir demo-works
 	cd demo-works && ../$(BIN)/lotkin demo
 
 # Serve the demo works in the folder demo-works, with sign-ins printed; Ctrl-C stops it.
-demo-serve: setup
+demo-serve: $(RUNS)
 	$(BIN)/python -m lotkin_service.demo demo-works
 
 # Run every test with branch coverage; one of them installs the built wheel on its own.
@@ -72,11 +78,14 @@ clean:
 	rm -rf .mypy_cache .pytest_cache .ruff_cache
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
 
-# Resolve requirements.lock anew from pyproject.toml, for every supported Python at once.
+# Resolve both locks anew from pyproject.toml, for every supported Python at once; running gets the
+# versions that developers have tested.
+LOCK := .venv-lock/bin/uv pip compile pyproject.toml --extra source --universal --generate-hashes \
+	--quiet --no-emit-index-url --no-emit-find-links --no-header
+
 lock: .venv-lock/bin/uv
-	.venv-lock/bin/uv pip compile pyproject.toml --extra dev \
-		--universal --upgrade --generate-hashes --quiet \
-		--no-emit-index-url --no-emit-find-links --no-header --output-file requirements.lock
+	$(LOCK) --extra dev --upgrade --output-file requirements-dev.lock
+	$(LOCK) --upgrade --constraints requirements-dev.lock --output-file requirements.lock
 
 # The resolver lives apart, so that nobody but who resolves has to install it.
 .venv-lock/bin/uv:

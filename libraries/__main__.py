@@ -8,20 +8,23 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from libraries.pins import not_pinned, other_than_locked, read_lock
+from libraries.pins import not_in, not_pinned, other_than_locked, read_lock
 
-LOCK = Path(__file__).parent.parent / "requirements.lock"
+ROOT = Path(__file__).parent.parent
+RUNNING = ROOT / "requirements.lock"
+ALL = ROOT / "requirements-dev.lock"
 PATIENCE_S = 180
 
 
 def main() -> None:
     """Say what was found; the status is 1 if something has to be done."""
-    pins = read_lock(LOCK.read_text("utf-8"))
-    wrong = [f"{name} is not pinned by version and hash" for name in not_pinned(pins)]
+    pins, running = (read_lock(lock.read_text("utf-8")) for lock in (ALL, RUNNING))
+    wrong = [f"{name} is not pinned by version and hash" for name in not_pinned(pins + running)]
+    wrong += [f"{what}, but not so for developers" for what in not_in(running, pins)]
     wrong += [f"installed is {what}" for what in other_than_locked(pins)]
     looked_up, known = advisories()
     wrong += known
-    say(f"{len(pins)} libraries pinned by version and hash")
+    say(f"{len(pins)} libraries pinned by version and hash, {len(running)} of them to run")
     if looked_up:
         say(f"{looked_up} compared with published advisories")
     else:
@@ -33,7 +36,7 @@ def main() -> None:
 
 def advisories() -> tuple[int, list[str]]:
     """Ask for advisories; give how many libraries were looked up, and what is known of them."""
-    command = [sys.executable, "-m", "pip_audit", "--requirement", str(LOCK)]
+    command = [sys.executable, "-m", "pip_audit", "--requirement", str(ALL)]
     command += [
         "--disable-pip",
         "--require-hashes",

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-__all__ = ["Pin", "not_pinned", "other_than_locked", "read_lock"]
+__all__ = ["Pin", "not_in", "not_pinned", "other_than_locked", "read_lock"]
 
 NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
 PINNED = re.compile(rf"({NAME.pattern})==([^\s;\\]+)")
@@ -48,6 +48,16 @@ def read_lock(text: str) -> list[Pin]:
 def not_pinned(pins: Iterable[Pin]) -> list[str]:
     """List the entries that leave open which file is installed."""
     return [pin.name for pin in pins if not pin.version or not pin.hashes]
+
+
+def not_in(few: Iterable[Pin], many: Iterable[Pin]) -> list[str]:
+    """List the entries of a lock that a larger lock does not have in the same version."""
+    there = {(pin.name, pin.version) for pin in many}
+    return [
+        f"{pin.name} {pin.version} is locked to run"
+        for pin in few
+        if (pin.name, pin.version) not in there
+    ]
 
 
 def other_than_locked(pins: Iterable[Pin]) -> list[str]:

@@ -1,10 +1,14 @@
-"""The lock pins what pyproject.toml asks for, and every file it allows has a hash."""
+"""The locks pin what pyproject.toml asks for, and every file they allow has a hash."""
 
 from __future__ import annotations
 
 import re
+import shutil
+import subprocess
 import tomllib
+from pathlib import Path
 
+import pytest
 from packaging.requirements import Requirement
 from packaging.specifiers import SpecifierSet
 from packaging.utils import canonicalize_name
@@ -12,9 +16,17 @@ from packaging.utils import canonicalize_name
 from tests.layout.source_tree import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-LOCK = (ROOT / "requirements.lock").read_text("utf-8")
-# A locked requirement starts at the line's edge; its hashes are on the indented lines after it.
-PINNED = [(Requirement(block.split(" \\")[0]), block) for block in re.split(r"\n(?=\S)", LOCK)]
+EXTRAS = PROJECT["optional-dependencies"]
+
+
+def pinned_in(lock: str) -> list[tuple[Requirement, str]]:
+    """Read a lock: a requirement starts at the line's edge, its hashes are indented after it."""
+    text = (ROOT / lock).read_text("utf-8")
+    return [(Requirement(block.split(" \\")[0]), block) for block in re.split(r"\n(?=\S)", text)]
+
+
+TO_RUN = pinned_in("requirements.lock")
+PINNED = pinned_in("requirements-dev.lock")
 
 
 def specifiers_pinned_for(name: str) -> list[SpecifierSet]:
@@ -26,7 +38,7 @@ def specifiers_pinned_for(name: str) -> list[SpecifierSet]:
 def test_every_locked_package_has_one_exact_version_and_hashes() -> None:
     wrong = [
         str(pin)
-        for pin, block in PINNED
+        for pin, block in PINNED + TO_RUN
         if not re.fullmatch(r"==[^,*]+", str(pin.specifier)) or "--hash=sha256:" not in block
     ]
 
@@ -36,8 +48,7 @@ def test_every_locked_package_has_one_exact_version_and_hashes() -> None:
 
 def test_the_lock_agrees_with_every_bound_in_pyproject() -> None:
     wanted = [
-        Requirement(line)
-        for line in PROJECT["dependencies"] + PROJECT["optional-dependencies"]["dev"]
+        Requirement(line) for line in PROJECT["dependencies"] + EXTRAS["source"] + EXTRAS["dev"]
     ]
 
     disagreeing = []
@@ -50,8 +61,32 @@ def test_the_lock_agrees_with_every_bound_in_pyproject() -> None:
 
 
 def test_what_windows_alone_needs_is_locked_for_windows_alone() -> None:
-    colorama = next(pin for pin, _ in PINNED if pin.name == "colorama")
+    colorama = next(pin for pin, _ in TO_RUN if pin.name == "colorama")
 
     assert colorama.marker is not None
     assert colorama.marker.evaluate({"os_name": "nt", "sys_platform": "win32"})
     assert not colorama.marker.evaluate({"os_name": "posix", "sys_platform": "linux"})
+
+
+def test_what_running_needs_is_locked_as_developers_have_it() -> None:
+    tested = {(pin.name, str(pin.specifier)) for pin, _ in PINNED}
+
+    assert {(pin.name, str(pin.specifier)) for pin, _ in TO_RUN} < tested
+
+
+def test_running_takes_no_tool_of_developers() -> None:
+    tools = {canonicalize_name(Requirement(line).name) for line in EXTRAS["dev"]}
+
+    assert not tools & {canonicalize_name(pin.name) for pin, _ in TO_RUN}
+
+
+@pytest.mark.parametrize("target", ["demo", "demo-serve"])
+def test_the_demo_installs_what_running_needs_and_nothing_else(target: str, tmp_path: Path) -> None:
+    for name in ("Makefile", "pyproject.toml", "requirements.lock", "requirements-dev.lock"):
+        shutil.copy(ROOT / name, tmp_path)
+
+    done = subprocess.run(
+        ["make", "--dry-run", target], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
+
+    assert re.findall(r"--requirement (\S+)", done.stdout) == ["requirements.lock"]

@@ -31,8 +31,9 @@ def test_no_file_names_a_package_index() -> None:
     assert files_matching(INDEX_ADDRESS) == []
 
 
-def test_the_lock_leaves_the_choice_of_index_to_the_machine() -> None:
-    lock = (ROOT / "requirements.lock").read_bytes()
+@pytest.mark.parametrize("name", ["requirements.lock", "requirements-dev.lock"])
+def test_a_lock_leaves_the_choice_of_index_to_the_machine(name: str) -> None:
+    lock = (ROOT / name).read_bytes()
 
     assert INDEX_OPTION.search(lock) is None
     assert b"://" not in lock

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from libraries.pins import Pin, not_pinned, other_than_locked, read_lock
+import pytest
+
+from libraries.pins import Pin, not_in, not_pinned, other_than_locked, read_lock
 from tests.layout.source_tree import ROOT
 
 LOCK = """\
@@ -32,8 +34,15 @@ def test_another_version_than_the_locked_one_is_named() -> None:
     assert said.endswith("locked is 0.1")
 
 
-def test_the_lock_of_the_project_pins_everything() -> None:
-    pins = read_lock((ROOT / "requirements.lock").read_text("utf-8"))
+def test_what_is_locked_to_run_in_another_version_is_named() -> None:
+    (said,) = not_in([Pin("one", "1", 1), Pin("two", "2", 1)], [Pin("one", "1", 1)])
+
+    assert said == "two 2 is locked to run"
+
+
+@pytest.mark.parametrize("lock", ["requirements.lock", "requirements-dev.lock"])
+def test_the_locks_of_the_project_pin_everything(lock: str) -> None:
+    pins = read_lock((ROOT / lock).read_text("utf-8"))
 
     assert len(pins) > 50
     assert not_pinned(pins) == []
