@@ -14,14 +14,15 @@ if TYPE_CHECKING:
 
 __all__ = ["Finishing"]
 
-LOADS_OF_A_BATH = 8
-FORGOTTEN_LOAD = 13
+LOADS_OF_A_BATH = 4
+FORGOTTEN_LOAD = 7
+DRIED_MINUTES = (70, 110)
 KG_OF_DYE = Decimal("0.25")
 MEASURES = {"COVER": ("Width", 48.0, 0.3), "CAM": ("Stroke", 6.0, 0.08)}
 
 
 class Finishing:
-    """One step a day for each lot, covers and cams apart.
+    """One step a day for all that was printed together: covers and cams in one load, kept apart.
 
     Attributes:
         under_way: Pieces of a part between the printer and the store.
@@ -43,83 +44,97 @@ class Finishing:
 
     def begin(self, traveller: str) -> None:
         """Take the lots of a build out of the powder and plan the steps that follow."""
-        floor = self.floor
-        for part in self._lots[traveller]:
-            self._step(traveller, part, "20", ["SIEVE-1"])
-        floor.later(1, lambda: self._blast(traveller))
+        self._step(traveller, "20", "SIEVE-1")
+        self.floor.later(1, lambda: self._blast(traveller))
 
     def _blast(self, traveller: str) -> None:
-        for part in self._lots[traveller]:
-            self._step(traveller, part, "30", ["BLAST-1"])
+        self._step(traveller, "30", "BLAST-1")
         self.floor.later(1, lambda: self._dye(traveller))
 
     def _dye(self, traveller: str) -> None:
-        for part in self._lots[traveller]:
-            self._step(traveller, part, "40", [self._ready_bath()])
+        self._step(traveller, "40", self._ready_bath())
         self.floor.later(1, lambda: self._dry(traveller))
 
-    def _dry(self, traveller: str) -> None:
+    def _step(self, traveller: str, step: str, resource: str) -> None:
+        started = self.floor.now - timedelta(minutes=25)
+        self._load(traveller, step, resource, {"started": instant(started)})
         for part in self._lots[traveller]:
-            self._dry_lot(traveller, part)
-            self._store(f"{traveller}-50-{part}", part, self._lots[traveller][part])
+            self._sort_out(traveller, step, part)
 
-    def _dry_lot(self, traveller: str, part: str) -> None:
-        """Dry a lot; once it was forgotten in the oven, which is reported as it happened."""
+    def _dry(self, traveller: str) -> None:
+        """Dry a load; once it was forgotten in the oven, which is reported as it happened."""
         floor = self.floor
-        lot = f"{traveller}-50-{part}"
         self._dried += 1
         forgotten = self._dried == FORGOTTEN_LOAD
-        minutes = 137 if forgotten else floor.rng.randint(70, 110)
+        minutes = 137 if forgotten else floor.rng.randint(*DRIED_MINUTES)
+        timed = {
+            "started": instant(floor.now - timedelta(minutes=minutes)),
+            "celsius": f"{60 + floor.rng.uniform(-2, 2):.1f}",
+        }
+        self._load(traveller, "50", "OVEN-1", timed, reported=forgotten or None)
+        first, *_ = self._lots[traveller]
         if forgotten:
-            floor.note(lot_dried_too_long=lot)
-        self._step(
-            traveller,
-            part,
-            "50",
-            ["OVEN-1"],
-            started=instant(floor.now - timedelta(minutes=minutes)),
-            celsius=f"{60 + floor.rng.uniform(-2, 2):.1f}",
-            reported=forgotten or None,
-        )
+            floor.note(lot_dried_too_long=f"{traveller}-50-{first}")
+        for part in self._lots[traveller]:
+            if part != first:
+                # chance goes on as if this lot had been dried alone: later stories stay the same
+                floor.rng.randint(*DRIED_MINUTES)
+                floor.rng.uniform(-2, 2)
+            self._sort_out(traveller, "50", part)
+            self._store(f"{traveller}-50-{part}", part, self._lots[traveller][part])
 
-    def _step(
+    def _load(
         self,
         traveller: str,
-        part: str,
         step: str,
-        resources: list[str],
+        resource: str,
+        timed: dict[str, str],
         *,
         reported: bool | None = None,
-        **timed: str,
     ) -> None:
-        floor = self.floor
-        station = "PRINT" if step == "20" else "FINISH"
-        lot = f"{traveller}-{step}-{part}"
-        before = f"{traveller}-{int(step) - 10}-{part}"
-        pieces = self._lots[traveller][part]
-        scrap = int(floor.rng.random() < 0.15)
-        started = timed or {"started": instant(floor.now - timedelta(minutes=25))}
-        run: dict[str, object] = {
-            "code": f"{lot}-RUN",
-            "run_kind": "finishing-load",
-            "resources": resources,
-            **started,
-        }
-        floor.record(
+        """Record one run over the lots of a build, none of them mixed."""
+        lots = self._lots[traveller]
+        before = {part: f"{traveller}-{int(step) - 10}-{part}" for part in lots}
+        self.floor.record(
             "make",
             "lene",
             minutes=0,
             reported=reported,
-            station=station,
+            station="PRINT" if step == "20" else "FINISH",
             step=step,
             traveller=traveller,
-            run=run,
-            inputs=[{"item": before}],
-            outputs=[{"code": lot, "part": part, "quantity": pieces - scrap}],
-            scrap=scrap or None,
+            run={
+                "code": f"{traveller}-{step}-RUN",
+                "run_kind": "finishing-load",
+                "resources": [resource],
+                **timed,
+            },
+            inputs=[{"item": lot} for lot in before.values()],
+            outputs=[
+                {
+                    "code": f"{traveller}-{step}-{part}",
+                    "part": part,
+                    "quantity": pieces,
+                    "of": [before[part]],
+                }
+                for part, pieces in lots.items()
+            ],
         )
-        self._lots[traveller][part] -= scrap
-        self.under_way[part] -= scrap
+
+    def _sort_out(self, traveller: str, step: str, part: str) -> None:
+        """Scrap a piece that did not come out well, which is seldom."""
+        if self.floor.rng.random() >= 0.15:
+            return
+        self.floor.record(
+            "scrap",
+            "lene",
+            minutes=0,
+            item=f"{traveller}-{step}-{part}",
+            quantity=1,
+            reason="chipped",
+        )
+        self._lots[traveller][part] -= 1
+        self.under_way[part] -= 1
 
     def _store(self, lot: str, part: str, pieces: int) -> None:
         floor = self.floor

@@ -33,6 +33,7 @@ class Milling:
         self.waiting: list[Tray] = []
         self.under_way = 0
         self.is_busy = False
+        self._free_since = floor.now
 
     def work(self) -> None:
         """Begin a tray if heads are getting few."""
@@ -75,10 +76,11 @@ class Milling:
         floor = self.floor
         floor.wait(20)
         lot = f"{traveller}-{step}"
+        started = max(floor.now - timedelta(minutes=4 * pieces), self._free_since)
         run: dict[str, object] = {
             "code": f"{lot}-RUN",
             "run_kind": "machining-run",
-            "started": instant(floor.now - timedelta(minutes=4 * pieces)),
+            "started": instant(started),
             "resources": ["MILL-1", f"O20{step}", f"FIX-{step}"],
         }
         if step == "20":
@@ -94,3 +96,4 @@ class Milling:
             outputs=[{"code": lot, "part": "HEAD", "quantity": pieces - scrap}],
             scrap=scrap or None,
         )
+        self._free_since = floor.now

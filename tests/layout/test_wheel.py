@@ -48,7 +48,7 @@ def run(*command: str | Path, cwd: Path | None = None) -> str:
 
 
 def test_the_wheel_alone_gives_a_working_command(built: Built, tmp_path: Path) -> None:
-    # What is locked to run is put there and nothing else; then nothing that the wheel asks for lacks.
+    # What is locked to run and nothing else: then nothing that the wheel asks for is missing.
     venv.create(tmp_path / "env", with_pip=True)
     programs = tmp_path / "env" / ("Scripts" if sys.platform == "win32" else "bin")
     pip = (programs / "python", "-m", "pip")
