@@ -270,36 +270,6 @@ def test_a_lot_dried_too_long_is_reported_with_the_rule_that_it_broke(demo: Demo
     assert [breach.rule for breach in entry.breaches] == ["too-long"]
 
 
-def test_no_machine_and_no_bath_does_two_runs_at_once(demo: Demo) -> None:
-    """One cabinet that blasts two lots at the same time does one run, of both."""
-    runs: dict[str, set[str]] = {}
-    for link in demo.view.all_links():
-        child = demo.item(link.child)
-        if child.family is Family.RUN and demo.item(link.parent).family is Family.RESOURCE:
-            runs.setdefault(link.parent, set()).add(link.child)
-    overlapping = []
-    for resource, codes in runs.items():
-        spans = sorted(
-            (run.started_at or run.made_at or 0, run.made_at or 0, run.code)
-            for run in map(demo.item, codes)
-        )
-        overlapping += [
-            (resource, one[2], other[2]) for one, other in pairwise(spans) if other[0] < one[1]
-        ]
-
-    assert {"BLAST-1", "OVEN-1", "MILL-1"} <= set(runs)
-    assert overlapping == []
-
-
-def test_covers_and_cams_of_a_build_are_one_load_and_never_mixed(demo: Demo) -> None:
-    cover, cam = demo.works.last_cover_lot, demo.works.last_cover_lot.replace("COVER", "CAM")
-
-    assert demo.parents_of_kind(cover, "finishing-load") == demo.parents_of_kind(
-        cam, "finishing-load"
-    )
-    assert not [code for code in demo.ancestors(cover) if code.endswith("-CAM")]
-
-
 # --- benches
 
 

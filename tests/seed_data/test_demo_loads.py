@@ -1,0 +1,72 @@
+"""The loads of the demo works: what one machine or bath holds at a time is one run."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pytest
+
+import lotkin_demo
+from lotkin.core.kinds import Family
+from tests.stores import fresh_store
+
+if TYPE_CHECKING:
+    from lotkin.core.items import Item, Link
+
+
+class Runs:
+    """All runs of the demo works, and what is made in each."""
+
+    def __init__(self) -> None:
+        store = fresh_store()
+        self.works = lotkin_demo.build(store)
+        with store.reading() as view:
+            self.items: dict[str, Item] = {item.code: item for item in view.all_items()}
+            self.links: list[Link] = list(view.all_links())
+        store.close()
+
+    def of(self, lot: str) -> set[str]:
+        """Name the runs that a lot came out of."""
+        parents = {link.parent for link in self.links if link.child == lot}
+        return {code for code in parents if self.items[code].family is Family.RUN}
+
+    def by_resource(self) -> dict[str, set[str]]:
+        """Name the runs of each machine, bath or other resource."""
+        found: dict[str, set[str]] = {}
+        for link in self.links:
+            parent, child = self.items[link.parent], self.items[link.child]
+            if child.family is Family.RUN and parent.family is Family.RESOURCE:
+                found.setdefault(parent.code, set()).add(child.code)
+        return found
+
+
+@pytest.fixture(scope="module")
+def runs() -> Runs:
+    return Runs()
+
+
+def test_no_machine_and_no_bath_does_two_runs_at_once(runs: Runs) -> None:
+    """One cabinet that blasts two lots at the same time does one run, of both."""
+    overlapping = []
+    for resource, codes in runs.by_resource().items():
+        spans = sorted(
+            (run.started_at or run.made_at or 0, run.made_at or 0, run.code)
+            for run in map(runs.items.__getitem__, codes)
+        )
+        overlapping += [
+            (resource, one[2], other[2]) for one, other in pairwise(spans) if other[0] < one[1]
+        ]
+
+    assert {"BLAST-1", "OVEN-1", "MILL-1"} <= set(runs.by_resource())
+    assert overlapping == []
+
+
+def test_covers_and_cams_of_a_build_are_one_load_and_never_mixed(runs: Runs) -> None:
+    cover = runs.works.last_cover_lot
+    cam = cover.replace("COVER", "CAM")
+
+    assert len(runs.of(cover)) == 1
+    assert runs.of(cover) == runs.of(cam)
+    made_of = {link.parent for link in runs.links if link.child == cover}
+    assert made_of == {*runs.of(cover), cover.replace("-50-", "-40-")}
