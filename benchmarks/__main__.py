@@ -48,7 +48,8 @@ def at_scale(found: dict[str, Any], units: int) -> str:
         f"{found['bytes']:.0f} bytes a unit, the copy of its graph {found['copy_bytes']:.0f} more, "
         f"made in {found['copying']:.1f} s.\n"
         "All times in milliseconds: the median, and the least and the most of several runs.\n\n"
-        "Numbers of all that is affected, warm. "
+        "An index lookup: the numbers of all that is affected, warm. "
+        "No command gives these alone; what a user waits for stands further down. "
         "lotkin opens a transaction and compares the copy with the journal each time; the others "
         "have the graph in memory and nothing else to do. "
         "Compiled is scipy over arrays in memory, the limit.\n\n"
@@ -59,7 +60,7 @@ def at_scale(found: dict[str, Any], units: int) -> str:
             ),
             found["ids"],
         )
-        + "\nThe huge question in a process of its own, all still to be loaded.\n\n"
+        + "\nThe same lookup of the huge question in a process of its own, all still to be loaded.\n\n"
         + table(("way", times, "whole process", "memory, MB"), found["cold"])
         + "\nUnion, intersection and difference of all that two powders affect.\n\n"
         + table(("way", times), found["sets"])
@@ -67,10 +68,12 @@ def at_scale(found: dict[str, Any], units: int) -> str:
         + table(("what", "items", times), found["exposure"])
         + "\nAs the command asks, every row of the answer looked at.\n\n"
         + table(("question", "units", "where-used", "contain"), found["whole"])
+        + "\nWhat a user waits for: the whole command with `--json`, to its last line.\n\n"
+        + table(("question", "items", "lotkin where-used", "lotkin contain"), found["verb"])
         + "\nA small question by the command, whole process.\n\n"
         + table(("command", "items", times), found["small"])
         + f"\nTen times the works takes {found['ten']:.1f} times as long for the same huge "
-        f"question; an item of the deep powder chain costs {found['deep']:.2f} times one of a "
+        f"lookup; in it an item of the deep powder chain costs {found['deep']:.2f} times one of a "
         "shallow heat.\n"
     )  # fmt: skip
 

@@ -12,6 +12,7 @@ from benchmarks.scale import (
     scale_rows,
     set_rows,
     small_rows,
+    verb_rows,
     whole_rows,
 )
 from benchmarks.timing import measure
@@ -58,7 +59,8 @@ def measure_at_scale(folder: Path, units: int) -> dict[str, object]:
         "cold": cold_rows(path, "VIRGIN-0"),
         "sets": set_rows(path, "VIRGIN-0", f"VIRGIN-{units // 2}"),
         "exposure": exposure_rows(path, f"VIRGIN-{units // 2}"),
-        "whole": whole_rows(path, dict(list(codes.items())[:2])),
+        "whole": whole_rows(path, codes),
+        "verb": verb_rows(path, codes),
         "small": small_rows(path, codes["a machined lot (small)"]),
         "ten": _ratio(path, tenth),
         "deep": deep / shallow,

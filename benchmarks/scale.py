@@ -33,7 +33,15 @@ if TYPE_CHECKING:
 
     from lotkin.store.store import Store
 
-__all__ = ["cold_rows", "exposure_rows", "scale_rows", "set_rows", "small_rows", "whole_rows"]
+__all__ = [
+    "cold_rows",
+    "exposure_rows",
+    "scale_rows",
+    "set_rows",
+    "small_rows",
+    "verb_rows",
+    "whole_rows",
+]
 
 COLD = """
 import sys, time
@@ -227,6 +235,25 @@ def whole_rows(path: Path, codes: dict[str, str]) -> list[tuple[str, ...]]:
         held = measure(lambda code=code: contain(store, [code]).units, times=2)
         rows.append((name, f"{contain(store, [code]).units:,}", _ms(used), _ms(held)))
     return rows
+
+
+def verb_rows(path: Path, codes: dict[str, str]) -> list[tuple[str, ...]]:
+    """Ask by the command as a user does, and wait for its last line."""
+    rows = []
+    for name, code in codes.items():
+        timings = [
+            measure(partial(_run, verb, code, "--json", "--db", str(path)), times=3)
+            for verb in ("where-used", "contain")
+        ]
+        count = len(json.loads(_run("where-used", code, "--json", "--db", str(path)))["items"])
+        rows.append((name, f"{count:,}", *map(_ms, timings)))
+    return rows
+
+
+def _run(*words: str) -> bytes:
+    """Run the command in a process of its own; gives what it printed."""
+    command = [sys.executable, "-m", "lotkin_cli.main", *words]
+    return subprocess.run(command, capture_output=True, check=True).stdout
 
 
 def small_rows(path: Path, code: str) -> list[tuple[str, ...]]:

@@ -34,6 +34,7 @@ What was broken on purpose, how often, and what came of it.
 *Told* means an error that names the fault, or a finding of `verify` or `rebuild --check`.
 *Harmless* means that everything was as before all the same.
 *Failures* must never be: an acknowledged event lost or doubled, a damaged journal, a wrong answer.
+Bits are flipped anywhere in a file; how much of it is in use is told beside it.
 
 """
 
@@ -71,6 +72,7 @@ def break_everything(folder: Path, kills: int) -> list[Outcome]:
     lotkin_demo.build(store)
     store.close()
     few = max(5, kills // 10)
+    full = full_store(folder / "full.db", 2_000 if kills >= 100 else 100)
     return [
         kill_recorders(folder, kills),
         kill_service(folder, max(2, kills // 40)),
@@ -79,14 +81,22 @@ def break_everything(folder: Path, kills: int) -> list[Outcome]:
         locked(folder, max(3, few // 10)),
         clock_set_back(folder, few),
         change_every_byte(small, 8 if kills >= 100 else 2),
-        hurt_store(small, folder, kills, flipped),
-        hurt_store(small, folder, few, cut_short),
+        hurt_store(full, folder, max(5, kills // 5), flipped),
+        hurt_store(full, folder, few, cut_short),
         hurt_copy_of_graph(demo, "ANO-009", few, flipped),
         hurt_copy_of_graph(demo, "ANO-009", few, cut_short),
-        hurt_backup(small, folder, kills, flipped),
-        hurt_backup(small, folder, few, cut_short),
+        hurt_backup(full, folder, max(5, kills // 5), flipped),
+        hurt_backup(full, folder, few, cut_short),
         *upload_hostile_files(demo, folder, kills),
     ]
+
+
+def full_store(path: Path, events: int) -> Path:
+    """Make a store whose pages are in use: some thousand events, in one file."""
+    store = create_store(str(path))
+    record(store, [event("S", number) for number in range(events)], lambda: 0)
+    store.close()
+    return path
 
 
 if __name__ == "__main__":

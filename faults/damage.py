@@ -116,7 +116,28 @@ def hurt_store(path: Path, folder: Path, times: int, hurt: Hurt, seed: int = 1) 
                 failures += 1
         except (LotkinError, sqlite3.DatabaseError, ValueError, KeyError):
             noticed += 1
-    return Outcome(HOW[hurt].format("the database file"), times, noticed, harmless, failures)
+    note = in_use(path)
+    return Outcome(HOW[hurt].format("the database file"), times, noticed, harmless, failures, note)
+
+
+def in_use(path: Path) -> str:
+    """Tell how many events a store holds and how much of its file is in use.
+
+    Source: sqlite.org, The DBSTAT Virtual Table; where SQLite has none, whole pages are told.
+    """
+    with closing(sqlite3.connect(path)) as raw:
+        (events,) = raw.execute("SELECT count(*) FROM journal").fetchone()
+        try:
+            (share,) = raw.execute(
+                "SELECT 1.0 - 1.0 * sum(unused) / sum(pgsize) FROM dbstat"
+            ).fetchone()
+            what = "of its bytes"
+        except sqlite3.OperationalError:
+            (pages,) = raw.execute("PRAGMA page_count").fetchone()
+            (free,) = raw.execute("PRAGMA freelist_count").fetchone()
+            share, what = 1 - free / pages, "of its pages"
+    size = path.stat().st_size / 1e6
+    return f"a store of {events:,} events, {size:.1f} MB, {share:.0%} {what} in use"
 
 
 def _clean(path: Path) -> None:
@@ -196,4 +217,5 @@ def hurt_backup(path: Path, folder: Path, times: int, hurt: Hurt, seed: int = 3)
         harmless += same
         failures += not same
         shutil.rmtree(f"{target}.documents", ignore_errors=True)
-    return Outcome(HOW[hurt].format("a backup"), times, noticed, harmless, failures)
+    note = f"of {in_use(path)}"
+    return Outcome(HOW[hurt].format("a backup"), times, noticed, harmless, failures, note)

@@ -2,8 +2,12 @@
 
     spark-submit affected_by_many.py FOLDER CODE…
 
-The links are followed by joins, all items asked about at once; how surely and how much is then
-computed by lotkin itself, one item asked about after the other, on as many machines as there are.
+Up to a million links are followed on the driver: a chain of powder is hundreds of links deep, and
+each would be a join of its own. More are followed by joins, all items asked about at once. How
+surely and how much is then computed by lotkin itself, one item asked about after the other, on as
+many machines as there are.
+
+Every join is cut into as many parts as there are cores, unless the session says otherwise.
 """
 
 from __future__ import annotations
@@ -20,12 +24,21 @@ from lotkin.core.reach import LinkColumns, NodeColumns, Reach
 
 PURE = (Mixing.EACH, Mixing.FORMER)
 NODE = ("code", "kind", "part", "quantity", "unit", "serial")
+ON_THE_DRIVER = 1_000_000
+"""Links that one machine follows faster than joins do."""
+
+PARTITIONS = "spark.sql.shuffle.partitions"
 LINK = ("parent", "child", "event", "grp", "mixing", "quantity", "per", "parent_unit")
 
 
-def reached(spark: SparkSession, links: DataFrame, subjects: Sequence[str]) -> DataFrame:
+def reached(
+    spark: SparkSession, links: DataFrame, subjects: Sequence[str], most: int = ON_THE_DRIVER
+) -> DataFrame:
     """Follow the links: rows of (subject, code), the subjects themselves included."""
     pairs = links.select("parent", "child").distinct().cache()
+    if pairs.count() <= most:
+        rows = list(followed(((row[0], row[1]) for row in pairs.toLocalIterator()), subjects))
+        return spark.createDataFrame(rows, "subject string, code string")
     found = spark.createDataFrame(
         [(code, code) for code in subjects], "subject string, code string"
     )
@@ -36,6 +49,23 @@ def reached(spark: SparkSession, links: DataFrame, subjects: Sequence[str]) -> D
         level = below.join(found, ["subject", "code"], "left_anti").localCheckpoint()
         found = found.union(level).localCheckpoint()
     return found
+
+
+def followed(
+    pairs: Iterable[tuple[str, str]], subjects: Sequence[str]
+) -> Iterator[tuple[str, str]]:
+    """Follow links in memory: (subject, code) of all that is reached."""
+    below: dict[str, list[str]] = {}
+    for parent, child in pairs:
+        below.setdefault(parent, []).append(child)
+    for subject in subjects:
+        seen, waiting = {subject}, [subject]
+        while waiting:
+            code = waiting.pop()
+            yield subject, code
+            new = set(below.get(code, ())) - seen
+            seen |= new
+            waiting.extend(new)
 
 
 def exposed(subject: str, rows: Iterable[tuple[str, Any]]) -> Iterator[tuple[Any, ...]]:
@@ -73,14 +103,18 @@ def exposed(subject: str, rows: Iterable[tuple[str, Any]]) -> Iterator[tuple[Any
         yield subject, code, one.certain, one.chance, one.low, one.high, one.content, one.removed
 
 
-def affected(spark: SparkSession, folder: str, subjects: Sequence[str]) -> list[tuple[Any, ...]]:
+def affected(
+    spark: SparkSession, folder: str, subjects: Sequence[str], most: int = ON_THE_DRIVER
+) -> list[tuple[Any, ...]]:
     """Give (subject, code, certain, chance, low, high, content, removed) of all that is reached."""
+    if PARTITIONS not in dict(spark.sparkContext.getConf().getAll()):
+        spark.conf.set(PARTITIONS, str(spark.sparkContext.defaultParallelism))
     items = spark.read.parquet(f"{folder}/items.parquet").select(*NODE)
     links = spark.read.parquet(f"{folder}/links.parquet")
     units = items.select("code", "unit").withColumnsRenamed(
         {"code": "parent", "unit": "parent_unit"}
     )
-    found = reached(spark, links, subjects).cache()
+    found = reached(spark, links, subjects, most).cache()
     nodes = found.join(items, "code").select("subject", *NODE)
     into = found.withColumnRenamed("code", "child").join(links, "child")
     into = into.join(units, "parent").select("subject", *LINK)
