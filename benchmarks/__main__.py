@@ -60,7 +60,8 @@ def at_scale(found: dict[str, Any], units: int) -> str:
             ),
             found["ids"],
         )
-        + "\nThe same lookup of the huge question in a process of its own, all still to be loaded.\n\n"
+        + "\nThe same lookup of the huge question in a process of its own, "
+        "all still to be loaded.\n\n"
         + table(("way", times, "whole process", "memory, MB"), found["cold"])
         + "\nUnion, intersection and difference of all that two powders affect.\n\n"
         + table(("way", times), found["sets"])

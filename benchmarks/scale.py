@@ -252,7 +252,7 @@ def verb_rows(path: Path, codes: dict[str, str]) -> list[tuple[str, ...]]:
 
 def _run(*words: str) -> bytes:
     """Run the command in a process of its own; gives what it printed."""
-    command = [sys.executable, "-m", "lotkin_cli.main", *words]
+    command = [sys.executable, "-c", "from lotkin_cli.main import run; run()", *words]
     return subprocess.run(command, capture_output=True, check=True).stdout
 
 
