@@ -134,7 +134,7 @@ class Dialogue:
             heat.value for paper in self.papers if paper.reading for heat in paper.reading.heats
         }
         read = next(iter(heats)) if is_bar and len(heats) == 1 else ""
-        answer = ask_for(self.asker, f"{question}, as on the tag", _code, default=read)
+        answer = ask_for(self.asker, f"{question}, as on the tag", _printed, default=read)
         if answer and not self.known.get("supplier"):
             self.asker.tell("! a heat or lot number needs its supplier")
             self._supplier()
@@ -299,6 +299,15 @@ def _named(codes: list[str]) -> str:
     if not codes:
         return ""
     return f" ({', '.join(codes[:MOST_NAMED])}{', …' if len(codes) > MOST_NAMED else ''})"
+
+
+def _printed(text: str) -> str:
+    """Take a number as the supplier prints it."""
+    if text == NONE:
+        return ""
+    if len(text) > 80 or not text.isprintable():
+        raise ValueError("it is at most 80 characters, as they are printed")
+    return text
 
 
 def _code(text: str) -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.places import Spot
 from lotkin.core.planned_places import NO_PLACES, planned_places
+from lotkin.core.printed_numbers import folded
 from lotkin.store.marks import hash_of_event
 from lotkin.store.quick import Ask, TextLookup, beginning, columns
 from lotkin.store.records import (
@@ -40,7 +41,7 @@ FACTS_ON = f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = :topic"
 
 ITEM_BY_CODE = Ask(f"{ITEMS} WHERE code = :code")
 ITEM_BY_NUMBER = Ask(f"{ITEMS} WHERE id = :number")
-ITEMS_CARRYING = Ask(f"{ITEMS} WHERE supplier_lot = :lot AND supplier_lot <> ''")
+ITEMS_CARRYING = Ask(f"{ITEMS} WHERE supplier_lot IN (:lot, :upper, :lower) AND supplier_lot <> ''")
 CODES_MADE_BY = Ask("SELECT code FROM item WHERE event = :seq")
 CODES_BEGINNING = Ask("SELECT code FROM item WHERE code LIKE :start ESCAPE '/' LIMIT 200")
 LINKS_INTO = Ask(
@@ -190,12 +191,20 @@ class SqlView:
         return str(max(facts, key=_newest).value["item"]) if facts else None
 
     def carrying(self, supplier_lot: str) -> Sequence[Item]:
-        """List the items that carry this number of a supplier, in order of code."""
-        rows = ITEMS_CARRYING.rows(self.database, lot=supplier_lot)
+        """List the items that carry this number of a supplier, however spelled, by code."""
+        upper = folded(supplier_lot)
+        spelled = {supplier_lot, upper, upper.lower()}
+        rows = ITEMS_CARRYING.rows(
+            self.database, lot=supplier_lot, upper=upper, lower=upper.lower()
+        )
         stored = {row[1]: self.items.get(row[1]) or self._keep(row) for row in rows}
         for item in self.items.values():
-            if item is not None and item.supplier_lot == supplier_lot:
+            if item is not None and item.supplier_lot in spelled:
                 stored[item.code] = item
+        for fact in self.facts("number", upper) if upper else ():
+            found = self.item(str(fact.value["item"]))
+            if found is not None:
+                stored[found.code] = found
         return [stored[code] for code in sorted(stored)] if supplier_lot else []
 
     def made_by(self, seq: int) -> Sequence[str]:

@@ -139,8 +139,12 @@ def _is_heading(line: Line, found: Sequence[tuple[str, Word]], reader: Reader) -
     if len(symbols) < reader.least or len(symbols) < len(found):
         return False
     inside = [w for w in line.words if w.left >= found[0][1].left]
-    others = [w for w in inside if not _within(w, found) and not is_unit(w.text)]
+    others = [w for w in inside if not _within(w, found) and not _is_of_unit(w.text)]
     return len(others) * 2 <= len(found)
+
+
+def _is_of_unit(text: str) -> bool:
+    return is_unit(text) or text[0] in "[("
 
 
 def _within(word: Word, found: Sequence[tuple[str, Word]]) -> bool:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field, StringConstraints
 
-from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Text
+from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Printed, Text
 from lotkin.core.events.rows import Kind, OptionalCode, check_age, check_links, check_unused
 from lotkin.core.instants import to_us
 from lotkin.core.items import Item, Link, Movement
@@ -49,7 +49,7 @@ class AdoptedItem(PartOfEvent):
     step: Text = ""
     serial: OptionalCode = ""
     supplier: OptionalCode = ""
-    supplier_lot: OptionalCode = ""
+    supplier_lot: Printed | Literal[""] = ""
     due: Instant | None = None
     station: OptionalCode = ""
 

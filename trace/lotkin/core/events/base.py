@@ -52,6 +52,17 @@ Code = Annotated[
 ]
 """A code: 1 to 80 printable ASCII characters without spaces."""
 
+Printed = Annotated[
+    str,
+    StringConstraints(
+        min_length=1,
+        max_length=80,
+        pattern=r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]+$",
+        strip_whitespace=True,
+    ),
+]
+"""A number as somebody else prints it: 1 to 80 characters, blanks and umlauts among them."""
+
 Text = Annotated[
     str,
     StringConstraints(max_length=2000, strip_whitespace=True, pattern=r"^[^\x00-\x08\x0b-\x1f]*$"),

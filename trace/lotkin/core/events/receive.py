@@ -8,13 +8,23 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Reading, Text
+from lotkin.core.events.base import (
+    Amount,
+    Code,
+    Event,
+    Instant,
+    PartOfEvent,
+    Printed,
+    Reading,
+    Text,
+)
 from lotkin.core.instants import to_us
 from lotkin.core.items import Item
 from lotkin.core.kinds import Family, family_of
 from lotkin.core.materials.compared import Values, needs_values, not_compared
 from lotkin.core.materials.symbols import ELEMENTS, Property
 from lotkin.core.places import Spot
+from lotkin.core.printed_numbers import folded, in_ascii, is_code, is_found_by_case
 from lotkin.core.quantities import to_micro
 
 if TYPE_CHECKING:
@@ -92,7 +102,9 @@ class Source(PartOfEvent):
     """The supplier's own lot or the mill's melt, as the certificate names it."""
 
     kind: Literal["heat", "source-lot"] = "source-lot"
-    number: Code
+    number: Printed = Field(
+        description="As it is printed; found in any case, with or without blanks"
+    )
     code: Code | None = Field(default=None, description="Our code for it; made up if left out")
 
 
@@ -110,7 +122,7 @@ class Receive(Event):
     unit: Literal["pcs", "kg", "m"] | None = None
     place: Code
     supplier: Code | None = None
-    supplier_lot: Code | None = None
+    supplier_lot: Printed | None = None
     source: Source | None = None
     serial: Code | None = Field(default=None, description="Serial of the maker or the gauge number")
     due: Instant | None = Field(default=None, description="Expiry, or the end of the calibration")
@@ -235,10 +247,21 @@ class Receive(Event):
             same_part = source.kind == "heat" or item.part == self.part
             if item.kind == source.kind and item.supplier == self.supplier and same_part:
                 return item.code
-        names = [self.supplier or "", source.number]
+        names = [self.supplier or "", in_ascii(source.number)]
         if source.kind == "source-lot":
             names.insert(1, self.part)
-        return ":".join(names)[:80]
+        return self._unlike_others(":".join(names)[:80], source, shop)
+
+    @staticmethod
+    def _unlike_others(code: str, source: Source, shop: Shop) -> str:
+        """Number a code on that a source with another number has already, as in ÄB-1 and AB-1."""
+        tried, count = code, 1
+        while (other := shop.view.item(tried)) is not None and (
+            folded(other.supplier_lot) != folded(source.number)
+        ):
+            count += 1
+            tried = f"{code[:76]}~{count}"
+        return tried
 
     def establish(self, draft: Draft) -> None:
         """Note the hold, the documents, and what the serial leads to."""
@@ -248,6 +271,22 @@ class Receive(Event):
             draft.fact("hold", self.code, reason=self.hold)
         if self.serial and self.serial != self.code:
             draft.fact("label", self.serial, item=self.code)
+        source = self.source
+        if source is not None and source.code and self._is_folded(source):
+            draft.fact("number", folded(source.number), item=source.code)
+        if self.supplier_lot and not is_code(self.supplier_lot):
+            draft.fact("number", folded(self.supplier_lot), item=self.code)
+
+    @staticmethod
+    def _is_folded(source: Source) -> bool:
+        """Tell whether its number has to be found by its folded spelling.
+
+        Receipts from before had no blanks and no letters beyond ASCII, and codes as printed.
+        """
+        number = source.number
+        if is_found_by_case(number):
+            return False
+        return not is_code(number) or (source.code or "").endswith(folded(number))
 
     def derive(self, draft: Draft) -> None:
         """Make the lot, and the heat or source lot behind it if it is new."""
