@@ -97,13 +97,13 @@ class Dialogue:
         if not text:
             return
         says = read_label(text, self.plan, self.today)
+        if self.plan is not None and set(says.fields) in ({"source_lot"}, {"heat"}):
+            self.asker.tell(f"! the plan has no part {text}")
+            return
         for warning in (says.problem, *says.warnings):
             if warning:
                 self.asker.tell(f"! {warning}")
         if says.problem:
-            return
-        if set(says.fields) == {"source_lot"} and self.plan is not None:
-            self.asker.tell(f"! the plan has no part {text}")
             return
         told = ", ".join(f"{name.replace('_', ' ')} {said}" for name, said in says.fields.items())
         if set(says.fields) == {"part"} or self._yes(f"The label says {told}. Is that what came?"):
@@ -111,15 +111,18 @@ class Dialogue:
                 self.known.setdefault(name, said)
 
     def _supplier(self) -> None:
+        from lotkin.uses.delivery import supplier_code
+
         plan = self.plan
         if self.known.get("supplier"):
             return
         codes = [supplier.code for supplier in plan.suppliers] if plan is not None else []
 
         def read(text: str) -> str:
-            if text and plan is not None and plan.supplier(text) is None:
+            code = supplier_code(text, plan)
+            if text and plan is not None and plan.supplier(code) is None:
                 raise ValueError(f"the plan has no supplier {text[:40]}")
-            return text
+            return code
 
         self._keep("supplier", ask_for(self.asker, f"Supplier{_named(codes)}", read))
 

@@ -167,7 +167,7 @@ def test_wrong_answers_are_told_and_asked_again(tmp_path: Path) -> None:
         str(tmp_path / "none.pdf"),
         str(tmp_path / "text.pdf"),
         "",
-        "lot 1",
+        "L" * 81,
         "L1",
         "much",
         "20",
@@ -231,3 +231,13 @@ def test_any_answers_lead_on_or_are_asked_again(answers: list[str]) -> None:
     except OutOfAnswersError:
         return
     assert {"part", "place"} <= set(dialogue.known)
+
+
+def test_bars_of_three_without_a_unit_are_asked_about() -> None:
+    dialogue, asker = guided(
+        "BAR-8", "torvik", "", "26 118/73", "10x3", "10 x 3 m", "8", "-", "-", "RACK"
+    )
+    assert dialogue.known["supplier"] == "TORVIK"
+    assert dialogue.known["heat"] == "26 118/73"
+    assert dialogue.bars["length_mm"] == Decimal(3000)
+    assert any("is that 3 m or 3 mm?" in line for line in asker.told)

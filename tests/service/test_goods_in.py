@@ -74,3 +74,26 @@ def test_a_hostile_upload_is_refused_or_only_kept(
 def test_a_hash_that_is_none_is_refused(goods_in: TestClient) -> None:
     answer = goods_in.post("/goods-in", data={"paper": "../../etc/passwd x", "do": "read"})
     assert answer.status_code == 422
+
+
+def test_a_label_as_a_scanner_types_it_keeps_its_separators(goods_in: TestClient) -> None:
+    text = goods_in.post("/goods-in", data={"label": f"{BAR_LABEL}\r", "do": "read"}).text
+    assert 'value="H4711"' in text
+    assert 'src="/static/goods-in.js"' in text
+    script = goods_in.get("/static/goods-in.js").text
+    assert "keepControls" in script
+    assert "]" in goods_in.get("/static/station/wedge.js").text
+
+
+def test_a_damaged_label_is_put_into_no_field(goods_in: TestClient) -> None:
+    damaged = "\u00dc=:06PBAR\u00dfCW614N1T48213"
+    text = goods_in.post("/goods-in", data={"label": damaged, "do": "read"}).text
+    assert "set the scanner to the language of this keyboard" in text
+    assert f'name="source_lot" value="{damaged}"' not in text
+
+
+def test_the_box_on_the_page_names_whoever_is_signed_in(goods_in: TestClient) -> None:
+    form = {"part": "BLANK", "supplier": "NORD", "source_lot": "L-8", "quantity": "25"}
+    form |= {"place": "STORE", "do": "read", "compared": "yes", "compared_by": "somebody"}
+    page = goods_in.post("/goods-in", data=form).text
+    assert "values on the certificate compared by ida" in page

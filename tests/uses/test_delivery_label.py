@@ -138,3 +138,28 @@ def test_any_text_is_read(text: str) -> None:
         "serial",
         "code",
     }
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "\u00dc=:06PBAR\u00dfCW614N\u00df8VTORVIK1T48213",
+        "06PBAR-8VTORVIK1T482137Q30MR and more of it",
+        "48213;BAR-8",
+        "<GS>48213",
+    ],
+)
+def test_what_is_left_of_a_damaged_label_is_never_taken_as_a_lot(text: str) -> None:
+    said = read(text)
+    assert said.fields == {}
+    assert "set the scanner to the language of this keyboard" in said.problem
+
+
+def test_a_bare_number_is_taken_with_a_warning_and_as_the_heat_of_bar() -> None:
+    said = read("B48213")
+    assert said.fields == {"source_lot": "B48213"}
+    assert said.warnings == (
+        "B48213 is no part and no supplier; taken as the supplier's lot: compare it with the label",
+    )
+    assert read_label("B48213", PLAN, TODAY, part="BAR-8").fields == {"heat": "B48213"}
+    assert read("26 118/73").fields == {"source_lot": "26 118/73"}

@@ -399,3 +399,19 @@ def test_the_record_stays_sound_and_can_be_rebuilt(goods: GoodsIn) -> None:
     assert rebuild(goods.works.store).difference == ""
     assert dump(goods.works.store) == before
     assert goods.documents(code_of(got)) == []
+
+
+def test_a_shelf_life_of_the_plan_never_takes_the_place_of_a_printed_expiry_in_silence(
+    goods: GoodsIn,
+) -> None:
+    said: dict[str, Any] = {"part": "POWDER", "heat": "", "certificate": ""}
+    (question,) = goods.propose(**said).questions
+    assert question.startswith("POWDER: no printed expiry was given; by the shelf life of 365 days")
+    assert question.endswith("2027-03-02")
+    got = goods.take(**said, due=date(2026, 11, 7))
+    assert got.event["due"] == "2026-11-07T22:59:59Z"
+
+
+@pytest.mark.parametrize("typed", ["torvik", "Torvik", " TORVIK ", "TORVIK"])
+def test_a_supplier_is_known_in_any_case_and_by_name(goods: GoodsIn, typed: str) -> None:
+    assert goods.take(supplier=typed.strip()).event["supplier"] == "TORVIK"

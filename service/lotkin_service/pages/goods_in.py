@@ -108,7 +108,9 @@ def _papers(works: Works, sent: _Sent) -> list[Paper]:
 def _read_label(works: Works, sent: _Sent) -> list[str]:
     """Put what a label says into the fields that are empty."""
     today = from_us(works.clock()).date()
-    says = read_label(sent.texts["label"].strip(), works.plan(), today)
+    # a separator counts as a blank, and may stand at the end
+    text = sent.texts["label"].strip(" \t\r\n")
+    says = read_label(text, works.plan(), today, part=sent.texts.get("part", "").strip())
     for name, value in says.fields.items():
         if not sent.texts.get(name, "").strip():
             sent.texts[name] = written(value)

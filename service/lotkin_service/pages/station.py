@@ -26,7 +26,7 @@ FILES = (
     "lotkin.css",
     "station/station.css",
     *(f"station/{name}.js" for name in ("station", "camera", "queue", "scanner", "signals")),
-    *(f"station/{name}.js" for name in ("talk", "view", "sign-in")),
+    *(f"station/{name}.js" for name in ("talk", "view", "sign-in", "wedge")),
 )
 
 

@@ -18,6 +18,9 @@ __all__ = ["composition_of", "day_or_moment", "length_mm", "moment_of", "number"
 NUMBER = re.compile(r"[0-9]{1,12}(?:[.,][0-9]{1,6})?")
 THOUSANDS = re.compile(r"[0-9]{1,3},[0-9]{3}")
 LENGTH = re.compile(r"([0-9.,]{1,20}) ?(mm|m|)")
+SHORTEST_MM = 100
+"""No bar is that short, and metres are told in such numbers. Common practice, no source."""
+
 DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
@@ -40,7 +43,7 @@ def number(text: str) -> Decimal:
 
 
 def length_mm(text: str) -> Decimal:
-    """Read a length: millimetres, or metres if it says so.
+    """Read a length: millimetres, or metres if it says so; what is short must say its unit.
 
     Raises:
         ValueError: It is none.
@@ -53,6 +56,8 @@ def length_mm(text: str) -> Decimal:
     if found is None:
         raise ValueError(f"{text.strip()[:40]!r} is no length, like 3000 or 3 m")
     value = number(found[1]) * (1000 if found[2] == "m" else 1)
+    if not found[2] and value < SHORTEST_MM:
+        raise ValueError(f"is that {found[1]} m or {found[1]} mm? write the unit behind it")
     return value.quantize(Decimal(1)) if value == value.to_integral_value() else value
 
 

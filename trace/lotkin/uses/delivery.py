@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
     from lotkin.uses.attachments import Paper
 
-__all__ = ["Delivery", "item_kind_of", "last_moment"]
+__all__ = ["Delivery", "item_kind_of", "last_moment", "supplier_code"]
 
 RECEIVED_AS = {
     "bar-lot": "bar-lot",
@@ -176,6 +176,18 @@ def item_kind_of(delivery: Delivery, plan: ShopPlan | None) -> str:
     if resource is not None:
         return resource.kind
     return RECEIVED_AS.get(part.kind, "purchased-lot") if part is not None else ""
+
+
+def supplier_code(text: str, plan: ShopPlan | None) -> str:
+    """Give the code of the one supplier that a text names, in any case or by name; else the text.
+
+    Which case somebody types says nothing; two suppliers of one name stay for whoever knows.
+    """
+    if plan is None or not text or plan.supplier(text) is not None:
+        return text
+    plain = text.strip().casefold()
+    named = [s.code for s in plan.suppliers if plain in (s.code.casefold(), s.name.casefold())]
+    return named[0] if len(named) == 1 else text
 
 
 def last_moment(due: datetime | date | None, plan: ShopPlan | None) -> datetime | None:

@@ -149,6 +149,13 @@ def _dates(look: _Look) -> Iterable[Finding]:
     life = timedelta(days=days) if days is not None else None
     yield from check_expiry(due, look.at, life, record=look.delivery.part)
     is_powder = look.part is not None and look.part.kind == "powder-lot"
+    if is_powder and due is None and days is not None:
+        by_plan = (look.at + timedelta(days=days)).date()
+        text = (
+            f"{look.delivery.part}: no printed expiry was given; by the shelf life of {days} days "
+            f"in the plan it would be {by_plan}"
+        )
+        yield Finding("expiry-by-plan", Severity.WARNING, look.delivery.part, text)
     if is_powder and due is None and days is None:
         text = f"{look.delivery.part}: no expiry is known"
         yield Finding("no-expiry", Severity.NOTE, look.delivery.part, text)

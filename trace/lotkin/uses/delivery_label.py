@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, TypeAlias
@@ -16,6 +17,7 @@ from lotkin.core.scan import (
     Unreadable,
     read_scan,
 )
+from lotkin.core.scan.characters import shown
 
 if TYPE_CHECKING:
     from datetime import date
@@ -26,6 +28,10 @@ if TYPE_CHECKING:
 __all__ = ["LabelSays", "read_label"]
 
 Said: TypeAlias = "dict[str, str | Decimal | date]"
+
+LONGEST_NUMBER = 30
+NUMBER_OF_THEIRS = re.compile(r"[\w](?:[\w ./#+-]*[\w])?")
+"""What suppliers print as the number of a lot or heat. Common practice, no source."""
 
 UNITS: dict[str, tuple[str, Decimal]] = {
     "pcs": ("pcs", Decimal(1)),
@@ -58,7 +64,7 @@ class LabelSays:
     warnings: tuple[str, ...] = ()
 
 
-def read_label(text: str, plan: ShopPlan | None, today: date) -> LabelSays:
+def read_label(text: str, plan: ShopPlan | None, today: date, *, part: str = "") -> LabelSays:
     """Read a label as scanned, or a number or code as typed.
 
     A lot number of bar is the heat, that of anything else the supplier's lot. A code of our own
@@ -68,6 +74,7 @@ def read_label(text: str, plan: ShopPlan | None, today: date) -> LabelSays:
         text: What came from the scanner or the keyboard.
         plan: Tells parts and suppliers.
         today: Settles the century of dates.
+        part: Code of the part, if it is known already: tells a heat from a supplier's lot.
     """
     scan = read_scan(text)
     match scan:
@@ -80,16 +87,29 @@ def read_label(text: str, plan: ShopPlan | None, today: date) -> LabelSays:
         case Message06():
             return _of_message(scan, plan)
         case BareText():
-            return _of_text(scan.text, plan)
+            return _of_text(scan.text, plan, part)
 
 
-def _of_text(text: str, plan: ShopPlan | None) -> LabelSays:
-    """Take a bare text as a part or a supplier of the plan; else it is a number of theirs."""
+def _of_text(text: str, plan: ShopPlan | None, part: str) -> LabelSays:
+    """Take a bare text as a part or a supplier of the plan; else it may be a number of theirs.
+
+    A number is taken with a warning only, and a text that no supplier prints as one is not taken:
+    it is what is left of a label after a scanner of another keyboard.
+    """
     if plan is None or plan.part(text) is not None or plan.resource(text) is not None:
         return LabelSays({"part": text})
     if plan.supplier(text) is not None:
         return LabelSays({"supplier": text})
-    return LabelSays({"source_lot": text})
+    if len(text) > LONGEST_NUMBER or not NUMBER_OF_THEIRS.fullmatch(text):
+        why = (
+            f"{shown(text, 30)} is no part, supplier or lot number; if a label was scanned, its "
+            "characters were changed on the way: set the scanner to the language of this keyboard"
+        )
+        return LabelSays(problem=why)
+    kind = _number_kind(part, plan)
+    named = "the heat" if kind == "heat" else "the supplier's lot"
+    warning = f"{text} is no part and no supplier; taken as {named}: compare it with the label"
+    return LabelSays({kind: text}, warnings=(warning,))
 
 
 def _of_elements(label: Elements, plan: ShopPlan | None, today: date) -> LabelSays:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.codes import new_code
@@ -12,6 +12,7 @@ from lotkin.core.events.receive import Receive
 from lotkin.core.instants import from_us, to_us
 from lotkin.core.materials import Finding, Severity
 from lotkin.core.reading import parse_event
+from lotkin.uses.delivery import supplier_code
 from lotkin.uses.delivery_findings import findings_of
 from lotkin.uses.record import Recorded, record_one
 
@@ -108,7 +109,8 @@ def propose(store: CanRead, delivery: Delivery, clock: Clock) -> Proposal:
     """
     with store.reading() as view:
         number = view.plan_number()
-        return _proposal(view, view.plan(number) if number else None, delivery, clock())
+        plan = view.plan(number) if number else None
+        return _proposal(view, plan, _named(delivery, plan), clock())
 
 
 def receive(
@@ -141,6 +143,7 @@ def receive(
         known = recording.entry_by_id(str(delivery.id))
         number = recording.plan_number()
         plan = recording.plan(number) if number else None
+        delivery = _named(delivery, plan)
         if known is not None:
             return _again(recording, known, delivery, plan)
         proposal = _proposal(recording, plan, delivery, now)
@@ -151,6 +154,11 @@ def receive(
             keeper.put(paper.content)
         done = record_one(recording, proposal.event, now)
         return Received(done, recording.entry(done.seq).data, proposal.findings)
+
+
+def _named(delivery: Delivery, plan: ShopPlan | None) -> Delivery:
+    """Give a delivery with the code of its supplier, however that was typed."""
+    return replace(delivery, supplier=supplier_code(delivery.supplier, plan))
 
 
 def _proposal(view: View, plan: ShopPlan | None, delivery: Delivery, now: int) -> Proposal:

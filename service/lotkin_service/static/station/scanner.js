@@ -1,7 +1,6 @@
 // The one field that is always ready for the scanner, which types what it reads and ends with Enter.
 
-// Scanners send the separators of labels as control keys: GS, RS, EOT (ISO/IEC 15434).
-const CONTROLS = { "]": "\x1d", "^": "\x1e", 6: "\x1e", d: "\x04", D: "\x04", "\\": "\x1c" };
+import { keepControls } from "./wedge.js";
 
 export class ScanField {
   constructor(field, form, take) {
@@ -13,7 +12,7 @@ export class ScanField {
       field.value = "";
       take(text);
     });
-    field.addEventListener("keydown", (event) => this.control(event));
+    keepControls(field);
     document.addEventListener("keydown", (event) => this.catchStray(event));
     document.addEventListener("click", (event) => this.comeBack(event));
     addEventListener("focus", () => this.ready());
@@ -28,13 +27,6 @@ export class ScanField {
   rest(resting) {
     this.resting = resting;
     this.ready();
-  }
-
-  control(event) {
-    if (!event.ctrlKey || event.altKey || event.metaKey || !(event.key in CONTROLS)) return;
-    event.preventDefault();
-    this.field.setRangeText(
-      CONTROLS[event.key], this.field.selectionStart, this.field.selectionEnd, "end");
   }
 
   // A scanner types wherever the cursor is; a first key that goes nowhere belongs to the field.
