@@ -9,11 +9,14 @@ from sqlalchemy import select
 
 from lotkin.core.draft import Draft
 from lotkin.core.kinds import Family, Mixing
+from lotkin.core.places import Spot
 from lotkin.core.reading import read
 from lotkin.store.database import of_connection
 from lotkin.store.rows import ITEM, STOCK
 from lotkin.store.stock_sums import stock_sums
+from lotkin.uses.hold_first import hold_first
 from lotkin.uses.rebuild import rebuild
+from lotkin.uses.resolve import resolve
 from lotkin.uses.verify import verify
 
 if TYPE_CHECKING:
@@ -31,6 +34,7 @@ __all__ = [
     "check_graph",
     "check_membership",
     "check_records",
+    "check_stops",
     "graph_of",
     "items_of",
     "links_of",
@@ -212,3 +216,38 @@ def _unposted(items: Mapping[str, Item], links: Iterable[Link]) -> set[str]:
         if any(positions.get(link.parent, set()) - held for link in into):
             found.add(unit)
     return found
+
+
+def check_stops(works: Works, code: str) -> None:
+    """Check that every suspect piece on hand is in the list of what to stop, exactly once.
+
+    What is suspect is found in the graph by another library; what lies where, in the stock.
+    """
+    graph = nx.DiGraph(
+        (link.parent, link.child) for link in links_of(works) if link.mixing is not Mixing.FORMER
+    )
+    items = items_of(works)
+    with works.store.reading() as view:
+        code = resolve(view, code).code
+        places = view.planned_places(view.plan_number())
+        lying = {(item, spot.place, spot.within): q for item, spot, q in view.all_stock()}
+        inside = view.batch_remainder(code) if items[code].kind == "outside-batch" else ()
+    graph.add_node(code)
+    suspect = nx.descendants(graph, code) | {code}
+    wanted = {
+        key: quantity
+        for key, quantity in lying.items()
+        if key[0] in suspect and not Spot(key[1]).is_end
+    }
+    wanted |= {(item, spot.place, spot.within): q for item, spot, q in inside if not spot.is_end}
+    on_hand = {
+        key: quantity
+        for key, quantity in wanted.items()
+        if quantity > 0
+        and items[key[0]].family is not Family.PACK
+        and ((place := places.place(key[1])) is None or place.kind != "customer")
+    }
+    found = hold_first(works.store, [code]).stops
+    keys = [(stop.code, stop.place, stop.within) for stop in found]
+    assert len(keys) == len(set(keys))
+    assert dict(zip(keys, (stop.quantity for stop in found), strict=True)) == on_hand

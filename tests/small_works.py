@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import uuid
 import weakref
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from copy import copy
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -196,7 +196,14 @@ class Works:
         return self.receive(code, 1, **{"item_kind": kind, "part": kind.upper(), **more})
 
     def make(
-        self, outputs: Mapping[str, object], inputs: Lots = (), *, run: str = "", **more: object
+        self,
+        outputs: Mapping[str, object],
+        inputs: Lots = (),
+        *,
+        run: str = "",
+        started: str | None = None,
+        resources: Sequence[str] = (),
+        **more: object,
     ) -> Recorded:
         """Make lots of tips on the floor; an output is a quantity or its full data."""
         said = [
@@ -205,7 +212,12 @@ class Works:
             for code, out in outputs.items()
         ]
         if run:
-            more["run"] = {"code": run, "run_kind": "machining-run"}
+            more["run"] = {
+                "code": run,
+                "run_kind": "machining-run",
+                "started": started,
+                "resources": list(resources),
+            }
         return self.do("make", inputs=taken(inputs), outputs=said, **more)
 
     def pool(self, code: str, inputs: Lots, **more: object) -> Recorded:

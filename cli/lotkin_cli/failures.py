@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 __all__ = ["Failure", "report"]
 
 WRONG_USAGE = 2
+FINDING = 1
 UNUSABLE = 5
 
 PROBLEMS_SHOWN = 50
@@ -99,7 +100,8 @@ def report(failure: Failure, *, as_json: bool) -> None:
         write(_document(failure), sys.stderr)
         return
     screen = Screen.of(sys.stderr)
-    label = typer.style("error:", bold=True) if screen.has_colour else "error:"
+    label = "finding:" if failure.exit_status == FINDING else "error:"
+    label = typer.style(label, bold=True) if screen.has_colour else label
     write(f"{label} {clean(failure.message)}", sys.stderr)
     for problem in failure.problems[:PROBLEMS_SHOWN]:
         write(f"  {clean(problem)}", sys.stderr)

@@ -8,6 +8,7 @@ import typer
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+    from datetime import tzinfo
 
     from lotkin.uses.where import Question
 
@@ -38,15 +39,24 @@ def _one_of(value: str, known: Iterable[str], what: str) -> str:
 def check_moment(value: str | None) -> str | None:
     """Refuse what is no moment with its zone."""
     if value is not None:
-        _microseconds(value)
+        _microseconds(value, None)
     return value
 
 
-def _microseconds(text: str) -> int:
-    from lotkin.core.instants import parse_instant, to_us
+def _check_spoken(value: str | None) -> str | None:
+    """Refuse what is no day and no moment, with or without a zone."""
+    if value is not None:
+        from datetime import UTC
+
+        _microseconds(value, UTC)
+    return value
+
+
+def _microseconds(text: str, zone: tzinfo | None, *, is_end: bool = False) -> int:
+    from lotkin.core.instants import parse_spoken, to_us
 
     try:
-        return to_us(parse_instant(text))
+        return to_us(parse_spoken(text, zone, is_end=is_end))
     except ValueError as error:
         if "time zone" in str(error) or "a works can have" in str(error):
             raise typer.BadParameter(f"{text!r} {error}") from None
@@ -87,8 +97,9 @@ From = Annotated[
     typer.Option(
         "--from",
         metavar="TIME",
-        callback=check_moment,
-        help="Only what was done with it at or after this moment.",
+        callback=_check_spoken,
+        help="Only what may have been done with it at or after this moment; a day, or a time "
+        "without a zone, is the works' own.",
     ),
 ]
 
@@ -97,8 +108,9 @@ To = Annotated[
     typer.Option(
         "--to",
         metavar="TIME",
-        callback=check_moment,
-        help="Only what was done with it at or before this moment.",
+        callback=_check_spoken,
+        help="Only what may have been done with it at or before this moment, or to the end of "
+        "this day.",
     ),
 ]
 
@@ -118,10 +130,13 @@ def question_of(
     kinds: list[str] | None,
     *,
     span: tuple[str | None, str | None] = (None, None),
+    zone: tzinfo | None = None,
     as_of: int | None = None,
     min_content: float | None = None,
 ) -> Question:
     """Put what narrows an answer together.
+
+    A moment that says no zone is in `zone`, that of the works; without a plan there is none.
 
     Raises:
         BadParameter: The span ends before it begins.
@@ -129,7 +144,8 @@ def question_of(
     from lotkin.uses.where import Question
     from lotkin.uses.window import Window
 
-    start, end = (None if text is None else _microseconds(text) for text in span)
+    start = None if span[0] is None else _microseconds(span[0], zone)
+    end = None if span[1] is None else _microseconds(span[1], zone, is_end=True)
     if start is not None and end is not None and end < start:
         raise typer.BadParameter(f"--to {span[1]} is before --from {span[0]}")
     return Question(

@@ -14,7 +14,7 @@ from lotkin.core.errors import RuleBroken
 from lotkin.core.kinds import Mixing
 from lotkin.uses.rebuild import rebuild
 from tests.dealt_works import BAD_LOT, deal
-from tests.small_works import PLAN, Works
+from tests.small_works import PLAN, Works, moment
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -222,7 +222,7 @@ def test_part_of_a_member_is_decided_by_splitting_it_off(works: Works) -> None:
 def test_a_window_narrows_to_what_was_done_in_it(works: Works) -> None:
     late = works.minute + 10
     works.minute = late
-    works.make({"N": 5}, {"BAD": 5})
+    works.make({"N": 5}, {"BAD": 5}, run="RUN-N", started=moment(late), at=late + 1)
     opened(works, "BAD", start="2026-03-02T06:00:00Z", end="2026-03-02T06:05:00Z")
     assert held(works, "M")
     assert held(works, "U1")

@@ -38,7 +38,16 @@ ITEM: dict[str, Shape] = {
     "content": CHANCE,
     "removed": bool,
     "held": bool,
+    "start_not_recorded": bool,
     "at": [HERE],
+}
+
+OUTSIDE: Shape = {
+    "code": str,
+    "runs": int,
+    "nearest_before": (dict, None),
+    "nearest_after": (dict, None),
+    "time_not_recorded": int,
 }
 
 ACCOUNT: dict[str, Shape] = {
@@ -55,6 +64,7 @@ ANSWER: dict[str, Shape] = {
     "items": [ITEM],
     "counts": Each({"*": int}),
     "left_out": [ITEM],
+    "outside_the_time": [OUTSIDE],
     "as_of": int,
 }
 
@@ -71,6 +81,7 @@ def _at(called: str) -> Shape:
 
 
 CONTAINMENT: dict[str, Shape] = {
+    "outside_the_time": [OUTSIDE],
     "subject": SUBJECT,
     "subjects": [SUBJECT],
     "direction": "where-used",

@@ -16,7 +16,10 @@ def test_the_text_tells_where_it_is_what_is_in_it_and_who_else_has_that(small_st
     answer = lotkin("complaint", "PUMP-001", "--db", small_store)
 
     assert (answer.status, answer.err) == (0, "")
-    assert answer.out.startswith("PUMP-001 (unit, PUMP)\n  where   CLINIC (Clinic) in CARTON-1\n")
+    assert answer.out.startswith(
+        "PUMP-001: shipped to CLINIC (Clinic) on 2026-03-02, not recorded as back; in no case\n"
+    )
+    assert "PUMP-001 (unit, PUMP)\n  where   CLINIC (Clinic) in CARTON-1\n" in answer.out
     for heading in ("Where it went", "Tests", "What is in it", "Certificates", "Behind it"):
         assert f"\n{heading}" in answer.out
     assert "CLINIC 2, ROOM-1 2" in answer.out

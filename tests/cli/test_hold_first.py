@@ -1,38 +1,69 @@
-"""The verb `hold-first`, and what is on hand."""
+"""The verb `hold-first`: everything suspect that is on hand, to go round the works with."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tests.cli.command import lotkin
+import pytest
+
+from tests.cli.command import copied, lotkin
+from tests.cli.event_lines import event_line
 
 if TYPE_CHECKING:
     from pathlib import Path
 
 
-def test_the_lot_that_the_units_hang_on_comes_first(small_store: Path) -> None:
-    document = lotkin("hold-first", "ANO-1", "--json", "--db", small_store).document()
+@pytest.fixture
+def packed(small_store: Path, tmp_path: Path) -> Path:
+    """Two pumps more are packed, and not shipped."""
+    path = copied(small_store, tmp_path)
+    contents = [{"item": "PUMP-004"}, {"item": "PUMP-005"}]
+    line = event_line("pack", carton="CARTON-2", contents=contents)
+    assert lotkin("record", "-", "--db", path, given=line).status == 0
+    return path
 
-    # 98 came back and 5 were built in; of these 3 were shipped
-    (point,) = document["points"]
-    assert (point["code"], point["own"], point["units"]) == ("TIP-1T", 93, 2)
-    assert (point["pieces"], point["items"]) == (95, 3)
-    assert [here["place"] for here in point["at"]] == ["ROOM-1", "SHELF"]
+
+def test_pumps_in_cartons_come_before_the_lots_that_they_were_made_of(packed: Path) -> None:
+    document = lotkin("hold-first", "ANO-1", "--json", "--db", packed).document()
+
+    stops = [(each["within"], each["code"], each["quantity"]) for each in document["stops"]]
+    assert stops[:2] == [("CARTON-2", "PUMP-004", 1), ("CARTON-2", "PUMP-005", 1)]
+    # 98 came back and 5 were built in; 2 are still at the anodiser, who comes last
+    assert {quantity for _, code, quantity in stops if code == "TIP-1T"} == {45, 48}
+    assert stops[-1] == ("ANO-1", "TIP-1", 2)
+    assert (document["pieces"], document["units"]) == (97, 2)
 
 
-def test_every_form_lists_the_same_points(small_store: Path) -> None:
+def test_holding_the_lot_is_never_said_to_stop_what_was_made_of_it(packed: Path) -> None:
+    document = lotkin("hold-first", "ANO-1", "--json", "--db", packed).document()
+
+    (feeder,) = document["feeders"]
+    assert (feeder["code"], feeder["on_hand"], feeder["descending_pieces"]) == ("TIP-1T", 93, 2)
+    said = lotkin("hold-first", "ANO-1", "--db", packed).out
+    assert "is held at" not in said
+    assert "first of all from 1 lot; 2 other pcs on the list came through them and are not" in said
+
+
+def test_a_lot_that_is_used_up_is_not_said_to_feed_anything(packed: Path) -> None:
+    document = lotkin("hold-first", "BAR-A", "--json", "--db", packed).document()
+
+    assert "TIP-1" not in {each["code"] for each in document["feeders"]}
+
+
+def test_every_form_lists_the_same_stops(small_store: Path) -> None:
     words = ["hold-first", "MILL:H48", "--db", str(small_store)]
+    stops = lotkin(*words, "--json").document()["stops"]
+
     codes = lotkin(*words, "--quiet").out.split()
-
-    assert codes
-    assert codes == [point["code"] for point in lotkin(*words, "--json").document()["points"]]
-    assert lotkin(*words, "--csv").out.count("\n") == len(codes) + 1
+    assert codes == list(dict.fromkeys(stop["code"] for stop in stops))
+    assert lotkin(*words, "--csv").out.count("\n") == len(stops) + 1
     said = lotkin(*words).out
-    assert f"all that is on hand is held at {len(codes)} point" in said
-    assert all(code in said for code in codes)
+    assert said.count("[ ]") > 0
+    assert "PUMP-004" in said
+    assert "PUMP-005" in said
 
 
-def test_a_lot_that_is_all_gone_leaves_nothing_to_hold(small_store: Path) -> None:
+def test_a_unit_at_a_customer_leaves_nothing_to_stop(small_store: Path) -> None:
     answer = lotkin("hold-first", "PUMP-001", "--db", small_store)
 
-    assert (answer.status, answer.out) == (0, "nothing on hand to hold\n")
+    assert (answer.status, answer.out) == (0, "nothing on hand to stop\n")

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.core.errors import UnknownCode, UnknownEvent
+from lotkin.core.errors import NothingOverlaps, UnknownCode, UnknownEvent
 from lotkin.uses.contain import contain
 from lotkin.uses.where import Question, where_used
 from lotkin.uses.window import Window
@@ -74,7 +74,8 @@ def test_a_time_asked_about_is_of_the_day_as_well() -> None:
     position, around = works.head(), Window(minute(9), minute(11))
     works.amend(split, at=20)
 
-    assert works.used("S1", Question(window=around)) == {}
+    with pytest.raises(NothingOverlaps):
+        works.used("S1", Question(window=around))
     assert works.used("S1", Question(window=around, as_of=position)).keys() == {"S2"}
 
 
@@ -88,7 +89,8 @@ def test_a_test_counts_at_the_time_that_it_was_corrected_to() -> None:
     works.amend(tested, at=10)
 
     assert works.used("GAUGE", Question(window=around)).keys() == {"U1"}
-    assert works.used("GAUGE", Question(window=around, as_of=position)) == {}
+    with pytest.raises(NothingOverlaps, match="the nearest before: U1"):
+        works.used("GAUGE", Question(window=around, as_of=position))
 
 
 def test_a_hold_counts_as_of_its_day() -> None:

@@ -20,6 +20,7 @@ from tests.laws import (
     check_graph,
     check_membership,
     check_records,
+    check_stops,
     name_of,
 )
 from tests.small_works import PLAN, Works, dump
@@ -73,6 +74,15 @@ def test_every_account_sums_to_what_there_was(data: Data) -> None:
     history = History.drawn(data.draw)
 
     check_accounts(history.works, some_codes(history, 12))
+
+
+@settings(max_examples=40)
+@given(st.data())
+def test_every_suspect_piece_on_hand_is_in_the_list_to_stop_exactly_once(data: Data) -> None:
+    history = History.drawn(data.draw)
+
+    for code in some_codes(history, 6):
+        check_stops(history.works, code)
 
 
 Answers = tuple[object, ...]

@@ -4,20 +4,29 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.left_out import said_of
 from lotkin.core.quantities import show_quantity
 from lotkin.shown.places import Places
-from lotkin.shown.words import certainty, listed, percent
+from lotkin.shown.words import certainty, counted, listed, moment, percent
 from lotkin_cli.shown.table import Column, capped, print_table
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+    from datetime import tzinfo
 
     from lotkin.core.answers import Answer, Row
     from lotkin.core.items import Item
     from lotkin.uses.where import Question
 
-__all__ = ["described", "kind_counts", "narrowed", "print_answer", "print_left_out"]
+__all__ = [
+    "described",
+    "kind_counts",
+    "narrowed",
+    "print_answer",
+    "print_left_out",
+    "print_outside",
+]
 
 HOW_TO_SEE_ALL = "--all, --csv or --json"
 
@@ -38,12 +47,14 @@ COLUMNS = (
 )
 
 
-def print_answer(answer: Answer, question: Question, *, everything: bool) -> None:
+def print_answer(
+    answer: Answer, question: Question, zone: tzinfo | None, *, everything: bool
+) -> None:
     """Print an answer: the counts first, then the items."""
     for subject in answer.subjects:
         write(f"{answer.direction} of {described(subject)}")
     write(f"as of event {answer.as_of}")
-    for line in narrowed(question):
+    for line in narrowed(question, zone):
         write(line)
     write(f"found: {listed(answer.counts.items()) or 'nothing'}")
     print_left_out(answer, question)
@@ -66,19 +77,26 @@ def described(item: Item) -> str:
     return clean(f"{item.code} ({', '.join(filter(None, (item.kind, item.part)))})")
 
 
-def narrowed(question: Question) -> list[str]:
-    """Say what narrows an answer; nothing if nothing does."""
-    from lotkin.core.instants import show_instant
-
+def narrowed(question: Question, zone: tzinfo | None) -> list[str]:
+    """Say what narrows an answer, in the time zone of the works; nothing if nothing does."""
     parts = [f"family {family}" for family in sorted(question.families)]
     parts += [f"kind {kind}" for kind in sorted(question.kinds)]
     lines = [f"only {', '.join(parts)}"] if parts else []
     span = question.window
     if span is not None:
-        start = f" from {show_instant(span.start)}" if span.start is not None else ""
-        end = f" to {show_instant(span.end)}" if span.end is not None else ""
-        lines.append(f"only what was done with it{start}{end}")
+        start = f" from {moment(span.start, zone)}" if span.start is not None else ""
+        end = f" to {moment(span.end, zone)}" if span.end is not None else ""
+        lines.append(f"only what may have been done with it{start}{end}")
     return lines
+
+
+def print_outside(answer: Answer, question: Question, zone: tzinfo | None) -> None:
+    """Say which of the items that were named the time asked about leaves out."""
+    if question.window is None or not answer.outside:
+        return
+    write(f"left out by the time asked about: {counted(len(answer.outside), 'item')}")
+    for one in answer.outside:
+        write(f"  {clean(said_of(one, question.window, zone))}")
 
 
 def print_left_out(answer: Answer, question: Question) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.shown.standing_text import standing
 from lotkin.shown.words import counted, listed, moment, shortened
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.complaint_tables import print_components, print_tests, title
@@ -72,7 +73,8 @@ def print_complaint(found: Complaint, places: Places, *, everything: bool) -> No
 
 def _print_headline(found: Complaint, places: Places) -> None:
     unit, zone = found.unit, places.zone
-    title(described(unit), gap=False)
+    write(clean(f"{unit.serial or unit.code}: {standing(found, places)}"))
+    title(described(unit))
     where = ", ".join(
         f"{places.titled(here.place)}{f' in {here.within}' if here.within else ''}"
         for here in found.here

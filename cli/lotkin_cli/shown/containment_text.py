@@ -10,12 +10,13 @@ import typer
 from lotkin.core.quantities import show_quantity
 from lotkin.shown.words import counted, listed, percent_range, shortened
 from lotkin_cli.shown.account_text import print_accounts
-from lotkin_cli.shown.answer_text import described, narrowed, print_left_out
+from lotkin_cli.shown.answer_text import described, narrowed, print_left_out, print_outside
 from lotkin_cli.shown.table import Column, capped, print_table
 from lotkin_cli.streams import output, write
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
+    from datetime import tzinfo
 
     from lotkin.core.answers import Containment, Row
     from lotkin.shown.places import Places
@@ -56,7 +57,7 @@ def print_containment(
     found: Containment, question: Question, places: Places, *, everything: bool
 ) -> None:
     """Print a containment: how many, the account, then what to act on by place and customer."""
-    _print_headline(found, question)
+    _print_headline(found, question, places.zone)
     print_accounts(found.accounts, places)
     _heading(f"In the works and at suppliers: {_how_many(found.places)}")
     _print_groups(
@@ -74,7 +75,8 @@ def print_containment(
     write(DECISION)
 
 
-def _print_headline(found: Containment, question: Question) -> None:
+def _print_headline(found: Containment, question: Question, zone: tzinfo | None) -> None:
+    print_outside(found.answer, question, zone)
     subjects = found.answer.subjects
     if len(subjects) == 1:
         _heading(f"Containment of {described(subjects[0])}", gap=False)
@@ -83,7 +85,7 @@ def _print_headline(found: Containment, question: Question) -> None:
         for subject in subjects:
             write(f"  {described(subject)}")
     write(f"as of event {found.answer.as_of}")
-    for line in narrowed(question):
+    for line in narrowed(question, zone):
         write(line)
     write("")
     certain, possible = _unit_certainty(found)

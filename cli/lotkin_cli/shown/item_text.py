@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import show_quantity
+from lotkin.shown.standing_text import in_case
 from lotkin.shown.words import moment
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.table import Column, capped, print_table
@@ -72,6 +73,7 @@ def _facts(shown: Shown, places: Places) -> list[tuple[str, str]]:
         ("supplier", places.titled(item.supplier) if item.supplier else ""),
         ("their number", item.supplier_lot),
         ("held", shown.hold),
+        ("cases", "; ".join(in_case(each, places) for each in shown.cases)),
         ("where", places.where(shown.row.at)),
         ("recorded", f"by event {item.event}, plan of event {item.plan}"),
     ]

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 __all__ = ["add_to", "render"]
 
+LEFT_OUT = 1
+"""Exit status where the time asked about leaves out something that was named."""
+
 
 def contain_command(
     codes: Codes,
@@ -48,18 +51,22 @@ def contain_command(
     unless --open opens a case: then all of it is held, and what is made from it later too.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
-    question = question_of(family, kind, span=(start, end), as_of=as_of, min_content=min_content)
     from lotkin.uses.contain import contain
 
     store = open_db(db)
+    places = places_in(store)
+    question = question_of(
+        family, kind, span=(start, end), zone=places.zone, as_of=as_of, min_content=min_content
+    )
     case = ""
     if opens:
         case = _open(store, codes, reason, by, question)
     elif reason:
         raise typer.BadParameter("--reason goes with --open")
     found = contain(store, codes, question)
-    places = places_in(store)
     render(found, question, places, form, everything=everything, case=case)
+    if found.answer.outside:
+        raise typer.Exit(LEFT_OUT)
 
 
 def _open(store: Opened, codes: list[str], reason: str, by: str, question: Question) -> str:

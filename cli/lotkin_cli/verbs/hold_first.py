@@ -5,23 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin_cli.narrowing import From, To, question_of
-from lotkin_cli.opening import open_db
-from lotkin_cli.options import All, AsOf, Codes, Csv, Db, Form, Json, Quiet, form_of
+from lotkin_cli.opening import open_db, places_in
+from lotkin_cli.options import AsOf, Codes, Csv, Db, Form, Json, Quiet, form_of
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     import typer
 
-    from lotkin.core.holding_points import HoldingPoint
+    from lotkin.core.stop_list import StopList
+    from lotkin.shown.places import Places
 
 __all__ = ["add_to"]
-
-
-SHOWN = 10
-"""Points that are printed unless all are wanted: a walk that one person can make."""
 
 
 def hold_first_command(
@@ -30,86 +25,96 @@ def hold_first_command(
     start: From = None,
     end: To = None,
     as_of: AsOf = None,
-    everything: All = False,
     json: Json = False,
     csv: Csv = False,
     quiet: Quiet = False,
     db: Db = None,
 ) -> None:
-    """Tell where to hold first, of all that is suspect.
+    """List all suspect pieces on hand, place by place.
 
-    The fewest lots, units and cartons on hand that all suspect pieces on hand hang on, those with
-    the most pieces first. A piece hangs on a lot alone if every way from what is asked about leads
-    through that lot. It only answers; nothing is held.
+    What is nearest to a customer comes first: dispatch, packed cartons, then the route backwards.
+    Every piece is in the list once, and nothing must be issued from any lot on it. It only
+    answers; nothing is held.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
-    question = question_of(None, None, span=(start, end), as_of=as_of)
     from lotkin.uses.hold_first import hold_first
 
-    points = hold_first(open_db(db), codes, question)
+    store = open_db(db)
+    places = places_in(store)
+    question = question_of(None, None, span=(start, end), zone=places.zone, as_of=as_of)
+    found = hold_first(store, codes, question)
     if form is Form.JSON:
         from lotkin.shown.holding_data import hold_first_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(hold_first_document(codes, points))
+        write_document(hold_first_document(codes, found))
     elif form is Form.CSV:
-        from lotkin.shown.holding_data import POINT_COLUMNS, point_rows
+        from lotkin.shown.holding_data import STOP_COLUMNS, stop_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
-        write_rows(POINT_COLUMNS, point_rows(points))
+        write_rows(STOP_COLUMNS, stop_rows(found))
     elif form is Form.CODES:
-        for point in points:
-            write(point.code)
+        for code in dict.fromkeys(stop.code for stop in found.stops):
+            write(code)
     else:
-        _print(points, everything=everything)
+        _print(found, places)
 
 
-def _print(points: Sequence[HoldingPoint], *, everything: bool) -> None:
+def _print(found: StopList, places: Places) -> None:
     from lotkin.core.quantities import show_quantity
+    from lotkin.shown.holding_data import feeding_text, stop_lines
     from lotkin.shown.words import counted
     from lotkin_cli.shown.table import Column, print_table
 
-    if not points:
-        write("nothing on hand to hold")
+    if not found.stops:
+        write("nothing on hand to stop")
         return
-    pieces = sum(point.pieces for point in points)
-    where = counted(len(points), "point")
-    write(f"all that is on hand is held at {where}: {show_quantity(pieces)} pcs")
-    shown = points if everything else points[:SHOWN]
-    reached = 0
-    rows = []
-    for number, point in enumerate(shown, start=1):
-        reached += point.pieces
-        rows.append(
-            (
-                str(number),
-                point.kind,
-                point.code,
-                point.part,
-                show_quantity(point.own, point.unit),
-                str(point.units) if point.units else "",
-                show_quantity(point.pieces),
-                f"{show_quantity(reached)} of {show_quantity(pieces)}",
-                ", ".join(dict.fromkeys(here.place for here in point.at)),
-            )
-        )
+    units = f", {counted(found.units, 'unit')} among them" if found.units else ""
+    where = counted(len(found.places), "place")
+    write(f"to stop, at {where}: {show_quantity(found.pieces)} pcs{units}")
     write("")
-    print_table(
-        (
-            Column("", right=True),
-            Column("kind"),
-            Column("code"),
-            Column("part"),
-            Column("on hand", right=True),
-            Column("units", right=True),
-            Column("pieces it stops", right=True),
-            Column("so far", right=True),
-            Column("where", wraps=True),
-        ),
-        rows,
-        more=len(points) - len(shown),
-        how_to_see_all="--all, --csv or --json",
+    columns = (
+        Column(""),
+        Column("place", wraps=True),
+        Column("in"),
+        Column("code", wraps=True),
+        Column("kind"),
+        Column("part"),
+        Column("quantity", right=True),
+        Column("held"),
     )
+    print_table(
+        columns,
+        [
+            ("[ ]", places.titled(line.place), line.within, line.codes, line.kind, line.part,
+             line.quantity, line.held)
+            for line in stop_lines(found)
+        ],
+    )  # fmt: skip
+    if found.feeders:
+        write("")
+        write(feeding_text(found))
+        print_table(
+            (
+                Column("kind"),
+                Column("code"),
+                Column("part"),
+                Column("on hand", right=True),
+                Column("where", wraps=True),
+                Column("came through it", right=True),
+            ),
+            [
+                (
+                    each.kind,
+                    each.code,
+                    each.part,
+                    show_quantity(each.own, each.unit),
+                    places.where(each.at),
+                    show_quantity(each.descending, "pcs") if each.descending else "",
+                )
+                for each in found.feeders
+            ],
+        )
 
 
 def add_to(app: typer.Typer) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin_cli.narrowing import From, To, question_of
-from lotkin_cli.opening import open_db
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, Codes, Csv, Db, Form, Json, form_of
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
@@ -43,10 +43,12 @@ def next_question_command(
     the answer is expected to free. Without such a question nothing can be narrowed so.
     """
     form = form_of(json=json, csv=csv)
-    question = question_of(None, None, span=(start, end))
+    store = open_db(db)
+    zone = places_in(store).zone if start or end else None
+    question = question_of(None, None, span=(start, end), zone=zone)
     from lotkin.uses.next_question import next_question
 
-    found = next_question(open_db(db), codes, question)
+    found = next_question(store, codes, question)
     if form is Form.JSON:
         from lotkin.shown.question_data import questions_document
         from lotkin_cli.shown.json_document import write_document

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -9,7 +10,7 @@ import typer
 
 from lotkin.shown.words import counted
 from lotkin_cli.narrowing import Families, Kinds, MinContent, question_of
-from lotkin_cli.opening import open_db
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import AsOf, Code, Codes, Db, Json, check_file, check_text
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import add_verb
@@ -17,9 +18,15 @@ from lotkin_cli.verbs.adding import add_verb
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.left_out import LeftOut
+    from lotkin.uses.window import Window
+    from lotkin_cli.opening import Opened
     from lotkin_labels.reports import ContainmentReport, RecordTable
 
 __all__ = ["add_to"]
+
+LEFT_OUT = 1
+"""Exit status where the span leaves out something that was named."""
 
 ENDINGS = (".pdf", ".xlsx", ".csv")
 
@@ -47,14 +54,18 @@ Into = Annotated[
 Since = Annotated[
     str | None,
     typer.Option(
-        "--since", metavar="TIME", help="Only what was done with it at or after this moment."
+        "--since",
+        metavar="TIME",
+        help="Only what may have been done with it at or after this moment or day.",
     ),
 ]
 
 Until = Annotated[
     str | None,
     typer.Option(
-        "--until", metavar="TIME", help="Only what was done with it at or before this moment."
+        "--until",
+        metavar="TIME",
+        help="Only what may have been done with it at or before this moment or day.",
     ),
 ]
 
@@ -70,14 +81,34 @@ Reason = Annotated[
 ]
 
 
-def _check_span(since: str | None, until: str | None) -> None:
-    """Refuse a span that ends before it begins, by the names that it has here."""
-    first = question_of(None, None, span=(since, None)).window
-    last = question_of(None, None, span=(None, until)).window
-    if first is None or last is None or first.start is None or last.end is None:
-        return
-    if last.end < first.start:
+def _window(store: Opened, since: str | None, until: str | None) -> Window | None:
+    """Read a span as the people of the works say it.
+
+    Raises:
+        BadParameter: It ends before it begins, by the names that it has here.
+    """
+    zone = places_in(store).zone if since or until else None
+    first = question_of(None, None, span=(since, None), zone=zone).window
+    last = question_of(None, None, span=(None, until), zone=zone).window
+    start = first.start if first is not None else None
+    end = last.end if last is not None else None
+    if start is not None and end is not None and end < start:
         raise typer.BadParameter(f"--until {until} is before --since {since}")
+    from lotkin.uses.window import Window
+
+    return None if start is None and end is None else Window(start, end)
+
+
+def _tell_left_out(outside: Sequence[LeftOut], window: Window | None, store: Opened) -> None:
+    """Say which items the span leaves out, and end with the status of a finding."""
+    if window is None or not outside:
+        return
+    from lotkin.core.left_out import said_of
+
+    zone = places_in(store).zone
+    for one in outside:
+        write(said_of(one, window, zone))
+    raise typer.Exit(LEFT_OUT)
 
 
 def contain_report_command(
@@ -99,15 +130,17 @@ def contain_report_command(
     Every code and serial is in it, and room for signatures. As .xlsx it is a workbook that explains
     its columns, as .csv the list of all members. It only answers; nothing is recorded or held.
     """
-    _check_span(since, until)
-    question = question_of(family, kind, span=(since, until), as_of=as_of, min_content=min_content)
     from lotkin.shown.reported import containment_report
     from lotkin.uses.report_data import containment_data
 
-    data = containment_data(open_db(db), codes, question)
+    store = open_db(db)
+    question = question_of(family, kind, as_of=as_of, min_content=min_content)
+    question = replace(question, window=_window(store, since, until))
+    data = containment_data(store, codes, question)
     report = containment_report(data, question, reason)
     _write_containment(to, report)
     _tell(json, to, what="containment", units=data.found.units)
+    _tell_left_out(data.found.answer.outside, question.window, store)
 
 
 def case_report_command(
@@ -157,13 +190,14 @@ def customers_report_command(
     As .pdf every customer has a page of their own, as .xlsx or .csv every item has a row. Nobody is
     notified by it.
     """
-    _check_span(since, until)
-    question = question_of(None, None, span=(since, until), as_of=as_of)
     from lotkin.shown.reported import containment_report, customer_report
     from lotkin.uses.report_data import customer_data
     from lotkin_labels.reports import customer_table, print_customers
 
-    data = customer_data(open_db(db), codes, question)
+    store = open_db(db)
+    question = question_of(None, None, as_of=as_of)
+    question = replace(question, window=_window(store, since, until))
+    data = customer_data(store, codes, question)
     report = customer_report(data, containment_report(data.containment, question, reason))
     ending = to.suffix.lower()
     if ending == ".pdf":
@@ -175,6 +209,7 @@ def customers_report_command(
         _save_csv(to, customer_table(report))
     units = {serial for notice in report.notices for serial in notice.serials}
     _tell(json, to, what="customers", units=len(units))
+    _tell_left_out(data.containment.found.answer.outside, question.window, store)
 
 
 def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = None) -> None:
@@ -214,13 +249,13 @@ def record_report_command(
     """
     if to.suffix.lower() == ".pdf":
         raise typer.BadParameter("the whole record goes into .xlsx or .csv")
-    _check_span(since, until)
     from lotkin.shown.full_record import record_table
     from lotkin.uses.record_rows import record_rows
 
-    window = question_of(None, None, span=(since, until)).window
+    store = open_db(db)
+    window = _window(store, since, until)
     start, end = (None, None) if window is None else (window.start, window.end)
-    with open_db(db).reading() as view:
+    with store.reading() as view:
         table = record_table(record_rows(view, start, end))
     if to.suffix.lower() == ".xlsx":
         _save_workbook(to, [table], "The record")

@@ -18,12 +18,21 @@ def show_command(code: Code, *, everything: All = False, json: Json = False, db:
     """Show one item and where it is.
 
     What it is, what it was made from and what became of it. Its history lists the events that it
-    had a part in, with their numbers and, with --json, ids.
+    had a part in, with their numbers and, with --json, ids. The code of a case shows the case.
     """
+    from lotkin.core.errors import NotAnItem
     from lotkin.uses.show import show
 
     store = open_db(db)
-    shown = show(store, code)
+    try:
+        shown = show(store, code)
+    except NotAnItem as other:
+        if other.what != "case":
+            raise
+        from lotkin_cli.verbs.case import show_command as show_case_command
+
+        show_case_command(other.record, everything=everything, json=json, db=db)
+        return
     if json:
         from lotkin.shown.item_data import item_document
         from lotkin_cli.shown.json_document import write_document

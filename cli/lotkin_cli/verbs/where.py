@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
-from lotkin_cli.opening import open_db
+from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, AsOf, Code, Csv, Db, Form, Json, Quiet, form_of
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
+    from datetime import tzinfo
+
     import typer
 
     from lotkin.core.answers import Answer
@@ -42,7 +44,7 @@ def where_from_command(
     from lotkin.uses.where import where_from
 
     answer = where_from(open_db(db), code, question)
-    _render(answer, question, form, everything=everything)
+    _render(answer, question, form, None, everything=everything)
 
 
 def where_used_command(
@@ -66,14 +68,20 @@ def where_used_command(
     with how sure that is, and with where its pieces are now.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
-    question = question_of(family, kind, span=(start, end), as_of=as_of, min_content=min_content)
     from lotkin.uses.where import where_used
 
-    answer = where_used(open_db(db), code, question)
-    _render(answer, question, form, everything=everything)
+    store = open_db(db)
+    zone = places_in(store).zone if start or end else None
+    question = question_of(
+        family, kind, span=(start, end), zone=zone, as_of=as_of, min_content=min_content
+    )
+    answer = where_used(store, code, question)
+    _render(answer, question, form, zone, everything=everything)
 
 
-def _render(answer: Answer, question: Question, form: Form, *, everything: bool) -> None:
+def _render(
+    answer: Answer, question: Question, form: Form, zone: tzinfo | None, *, everything: bool
+) -> None:
     if form is Form.JSON:
         from lotkin.shown.answer_data import answer_document
         from lotkin_cli.shown.json_document import write_document
@@ -90,7 +98,7 @@ def _render(answer: Answer, question: Question, form: Form, *, everything: bool)
     else:
         from lotkin_cli.shown.answer_text import print_answer
 
-        print_answer(answer, question, everything=everything)
+        print_answer(answer, question, zone, everything=everything)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -5,12 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lotkin.core.left_out import said_of
+from lotkin.core.window import Window
+from lotkin.core.zone import zone_of
+
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from lotkin.core.answers import Containment
     from lotkin.core.plan import ShopPlan
     from lotkin.core.seals import SealOf
 
-__all__ = ["CAUTION", "ContainmentReport", "DecisionRecord"]
+__all__ = ["CAUTION", "ContainmentReport", "DecisionRecord", "left_out_facts"]
 
 CAUTION = (
     "This report gives the record, not the judgement. A decision to release, to recall or to "
@@ -75,3 +81,11 @@ class ContainmentReport:
     def subjects(self) -> str:
         """Codes of the subjects, with commas."""
         return ", ".join(item.code for item in self.found.answer.subjects)
+
+
+def left_out_facts(report: ContainmentReport) -> Iterator[tuple[str, str]]:
+    """Say which of the items asked about the span leaves out."""
+    window = Window(*report.window)
+    zone = zone_of(report.plan.timezone) if report.plan is not None else None
+    for one in report.found.answer.outside:
+        yield "left out by the time", said_of(one, window, zone)

@@ -10,7 +10,7 @@ from lotkin_labels.paper import Block, block_of
 from lotkin_labels.pdf import write_pdf
 from lotkin_labels.reports.accounts import put_accounts
 from lotkin_labels.reports.blocks import big_numbers, signature_lines, title_block
-from lotkin_labels.reports.containment import CAUTION, ContainmentReport
+from lotkin_labels.reports.containment import CAUTION, ContainmentReport, left_out_facts
 from lotkin_labels.reports.figures import (
     counted,
     described,
@@ -88,6 +88,7 @@ def _scope(report: ContainmentReport) -> list[Block]:
     asked = [("asked about", f"{item.code}: {described(item, plan)}") for item in subjects]
     start, end = report.window
     facts = [
+        *left_out_facts(report),
         *[asked[0], *(("", said) for _, said in asked[1:])],
         ("case", report.case),
         ("reason", report.reason),

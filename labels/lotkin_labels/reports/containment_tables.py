@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
 from lotkin_labels.reports.accounts import balance
-from lotkin_labels.reports.containment import CAUTION
+from lotkin_labels.reports.containment import CAUTION, left_out_facts
 from lotkin_labels.reports.figures import place_name, unit_certainty
 from lotkin_labels.reports.record_table import RecordColumn, RecordTable, amount
 from lotkin_labels.reports.sealed import seal_facts
@@ -144,6 +144,7 @@ def _summary(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
         yield "works", report.plan.works.name
     for item in found.answer.subjects:
         yield "subject", item.code
+    yield from left_out_facts(report)
     told: list[tuple[str, Cell]] = [
         ("case", report.case),
         ("reason", report.reason),

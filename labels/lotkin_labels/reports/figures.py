@@ -55,6 +55,11 @@ def percent(low: float, high: float | None = None) -> str:
 
 def certainty_of(row: Row) -> str:
     """Say how sure it is that a piece of an item contains what was asked about."""
+    mark = ", start not recorded" if row.start_not_recorded else ""
+    return f"{_how_sure(row)}{mark}"
+
+
+def _how_sure(row: Row) -> str:
     if row.removed:
         return "no longer"
     if row.certain:

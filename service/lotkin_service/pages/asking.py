@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from time import perf_counter
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -22,6 +22,9 @@ from lotkin_service.pages.listing import part_of
 from lotkin_service.pages.rendering import page
 from lotkin_service.problems import status_of
 from lotkin_service.works import TheWorks, Works
+
+if TYPE_CHECKING:
+    from lotkin.uses.complaint import Complaint
 
 __all__ = ["router"]
 
@@ -47,7 +50,7 @@ def complained(
             context |= {
                 "found": found,
                 "components": _components(document),
-                "tests": _tests(document),
+                "tests": _tests(document, found),
             }
         except LotkinError as error:
             context["error"] = error
@@ -58,7 +61,8 @@ def complained(
 def _components(document: Any) -> list[dict[str, Any]]:
     return [
         {
-            "position": each["position"] or ("was in it" if each["removed"] else ""),
+            "position": each["position"],
+            "removed": each["removed"],
             "part": each["part"],
             "lots": [{"code": lot["code"], "units": lot["other_units"]} for lot in each["lots"]],
         }
@@ -66,16 +70,16 @@ def _components(document: Any) -> list[dict[str, Any]]:
     ]
 
 
-def _tests(document: Any) -> list[dict[str, Any]]:
+def _tests(document: Any, found: Complaint) -> list[dict[str, Any]]:
     return [
         {
             "name": each["name"],
-            "at": each["at"],
+            "at": test.at,
             "passed": each["passed"],
             "unit": each["unit"],
             "readings": [str(reading["value"]) for reading in each["readings"]],
         }
-        for each in document["tests"]
+        for each, test in zip(document["tests"], found.tests, strict=True)
     ]
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
-from typing import Annotated, Any
+from datetime import UTC
+from typing import TYPE_CHECKING, Annotated, Any
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Form, Query, Request
@@ -12,11 +12,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lotkin.core.access import Right, Who
 from lotkin.core.errors import BadEvent, LotkinError
-from lotkin.core.instants import in_utc, to_us
+from lotkin.core.instants import parse_spoken, to_us
+from lotkin.core.left_out import said_of
+from lotkin.shown.holding_data import feeding_text, stop_lines
 from lotkin.shown.places import Places
 from lotkin.uses.cases import Person, open_case
 from lotkin.uses.contain import contain
-from lotkin.uses.hold_first import hold_first
+from lotkin.uses.hold_first import stops_of
 from lotkin.uses.next_question import next_question
 from lotkin.uses.where import Question
 from lotkin.uses.window import Window
@@ -26,6 +28,9 @@ from lotkin_service.pages.picture import picture_of
 from lotkin_service.pages.rendering import page
 from lotkin_service.problems import status_of
 from lotkin_service.works import TheWorks, Works
+
+if TYPE_CHECKING:
+    from datetime import tzinfo
 
 __all__ = ["Scope", "Scoped", "router"]
 
@@ -40,23 +45,24 @@ class Scope:
     start: str
     end: str
 
-    def question(self) -> Question:
-        """Give what narrows it.
+    def question(self, zone: tzinfo | None) -> Question:
+        """Give what narrows it; moments are in the time zone of the works.
 
         Raises:
             BadEvent: A moment is none, or they are the wrong way round.
         """
-        start, end = (self._moment(text) for text in (self.start, self.end))
+        start = self._moment(self.start, zone)
+        end = self._moment(self.end, zone, is_end=True)
         if start is not None and end is not None and end < start:
             raise BadEvent("the span", "ends before it begins")
         return Question(window=None if start is None and end is None else Window(start, end))
 
     @staticmethod
-    def _moment(text: str) -> int | None:
+    def _moment(text: str, zone: tzinfo | None, *, is_end: bool = False) -> int | None:
         if not text:
             return None
         try:
-            return to_us(in_utc(datetime.fromisoformat(text).replace(tzinfo=UTC)))
+            return to_us(parse_spoken(text, zone or UTC, is_end=is_end))
         except (ValueError, OverflowError):
             raise BadEvent(text[:40], "is no moment") from None
 
@@ -98,7 +104,8 @@ def opened(
     scope = Scope(tuple(code.split()), start, end)
     person = Person(who.person, works.clock)
     try:
-        case = open_case(works.store, scope.codes, reason, person, scope.question()).case
+        question = scope.question(Places(works.plan()).zone)
+        case = open_case(works.store, scope.codes, reason, person, question).case
     except LotkinError as error:
         return _page(request, works, who, scope, error)
     return RedirectResponse(f"/cases/{case.code}", 303)
@@ -107,21 +114,30 @@ def opened(
 def _page(
     request: Request, works: Works, who: Who, scope: Scope, error: LotkinError | None = None
 ) -> HTMLResponse:
+    places = Places(works.plan())
     context: dict[str, Any] = {
         "who": who,
         "codes": scope.codes,
         "start": scope.start,
         "end": scope.end,
         "query": scope.query,
-        "places": Places(works.plan()),
+        "places": places,
+        "outside": (),
         "may_judge": who.may(Right.JUDGE),
         "found": None,
     }
     if scope.codes:
         try:
-            question = scope.question()
+            question = scope.question(places.zone)
             context["found"] = contain(works.asked, scope.codes, question)
-            context["points"] = hold_first(works.asked, scope.codes, question)
+            if question.window is not None:
+                context["outside"] = [
+                    said_of(one, question.window, places.zone)
+                    for one in context["found"].answer.outside
+                ]
+            stops = stops_of(context["found"])
+            context |= {"stops": stop_lines(stops), "feeders": stops.feeders}
+            context["feeding"] = feeding_text(stops)
             context["questions"] = next_question(works.asked, scope.codes, question)
             apart, answer = kinds_apart(request), context["found"].answer
             context["picture"] = picture_of(answer, apart, lambda kind: with_apart(request, kind))

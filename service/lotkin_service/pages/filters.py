@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.quantities import show_quantity
 from lotkin.shown.drill_data import accounted
 from lotkin.shown.places import Places
+from lotkin.shown.standing_text import in_case, standing
 from lotkin.shown.words import certainty
 from lotkin.shown.words import moment as moment_text
 
@@ -58,7 +59,9 @@ FILTERS: dict[str, Callable[..., str]] = {
     "ago": ago,
     "amount": amount,
     "certainty": certainty,
+    "in_case": in_case,
     "moment": moment,
     "plain": plain,
+    "standing": standing,
     "where": where,
 }

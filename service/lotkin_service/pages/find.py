@@ -8,7 +8,7 @@ from urllib.parse import quote
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
-from lotkin.core.errors import LotkinError
+from lotkin.core.errors import LotkinError, NotAnItem
 from lotkin.uses.find import find
 from lotkin_service.access.guard import Asker
 from lotkin_service.pages.rendering import page
@@ -33,6 +33,8 @@ def found(
     try:
         code = find(works.asked, q).item.code
     except LotkinError as error:
+        if isinstance(error, NotAnItem) and error.what == "case":
+            return RedirectResponse(f"/cases/{quote(error.record, safe='')}", 303)
         candidates = getattr(error, "candidates", ())
         context = {"who": who, "error": error, "candidates": candidates}
         return page(request, "candidates.html", status=status_of(error), **context)

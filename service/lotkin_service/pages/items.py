@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Any, Literal
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from fastapi import APIRouter, Path, Query, Request
-from fastapi.responses import HTMLResponse, Response
+from fastapi.responses import RedirectResponse, Response
 
+from lotkin.core.errors import NotAnItem
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.shown.places import Places
 from lotkin.shown.words import listed
@@ -35,9 +36,14 @@ def item(
     code: Annotated[str, Path(max_length=4000)],
     way: Literal["", "used", "from"] = "",
     number: Annotated[int, Query(alias="page", ge=1, le=10**6)] = 1,
-) -> HTMLResponse:
+) -> Response:
     """Show an item: what it is, where it is, its history, and both ways from it."""
-    shown = show(works.asked, code)
+    try:
+        shown = show(works.asked, code)
+    except NotAnItem as other:
+        if other.what != "case":
+            raise
+        return RedirectResponse(f"/cases/{quote(other.record, safe='')}", 303)
     plan = works.plan()
     context: dict[str, Any] = {
         "who": who,

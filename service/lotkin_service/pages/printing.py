@@ -9,6 +9,7 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lotkin.core.errors import BadEvent, NoPlan
+from lotkin.shown.places import Places
 from lotkin.shown.printed import cards_of, dispatch_note, label_of, traveller
 from lotkin.shown.reported import case_report, containment_report
 from lotkin.shown.unit_record import unit_record
@@ -61,7 +62,7 @@ def containment(works: TheWorks, who: Asker, ending: Ending, scope: Scoped) -> R
     """Write a containment down."""
     if not scope.codes:
         raise BadEvent("containment", "names no code")
-    question = scope.question()
+    question = scope.question(Places(works.plan()).zone)
     data = containment_data(works.asked, scope.codes, question)
     return _containment(works, containment_report(data, question, ""), "containment", ending)
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from lotkin.core.account import Account
     from lotkin.core.exposure import Exposure
     from lotkin.core.items import Item
+    from lotkin.core.left_out import LeftOut
     from lotkin.core.planned_places import PlannedPlaces
     from lotkin.core.reach import Reach
 
@@ -36,7 +37,10 @@ class Here(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One item of an answer; see `lotkin.core.exposure.Exposed` for the numbers."""
+    """One item of an answer; see `lotkin.core.exposure.Exposed` for the numbers.
+
+    `start_not_recorded`: it is listed because it may have begun within the time asked about.
+    """
 
     code: str
     kind: str
@@ -53,6 +57,7 @@ class Row(NamedTuple):
     removed: bool
     held: bool
     at: tuple[Here, ...]
+    start_not_recorded: bool = False
 
 
 @dataclass(slots=True)
@@ -65,6 +70,7 @@ class RowMaker:
         stock: Position -> spot -> millionths.
         holds: Code -> reason, of all held items.
         places: Those of the plan in force, for what they are.
+        not_recorded: Codes listed because their start is not recorded.
     """
 
     reach: Reach
@@ -72,6 +78,7 @@ class RowMaker:
     stock: Mapping[int, Mapping[Spot, int]]
     holds: Mapping[str, str]
     places: PlannedPlaces
+    not_recorded: frozenset[str] = frozenset()
     _places: dict[tuple[Spot, int], Here] = field(default_factory=dict)
 
     def place_kind(self, place: str) -> str:
@@ -118,6 +125,7 @@ class RowMaker:
             exposed.removed,
             nodes.code[i] in self.holds,
             self.here(i),
+            nodes.code[i] in self.not_recorded,
         )
 
 
@@ -171,6 +179,7 @@ class Answer:
         items: Everything reached but the subjects, in order of family, kind, code.
         left_out: What a threshold on the content left out, in the same order.
         as_of: Journal position that the answer is of.
+        outside: Those of the subjects that the time asked about leaves out.
     """
 
     subjects: tuple[Item, ...]
@@ -178,6 +187,7 @@ class Answer:
     items: Rows
     left_out: Rows
     as_of: int
+    outside: tuple[LeftOut, ...] = ()
 
     @property
     def counts(self) -> dict[str, int]:

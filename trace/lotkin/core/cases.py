@@ -7,7 +7,7 @@ made before or after it was opened. What a correction would drop stays until it 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.exposure import expose
 from lotkin.core.reach import LinkColumns, NodeColumns, Reach
@@ -24,8 +24,10 @@ __all__ = [
     "RELEASING",
     "Case",
     "Decision",
+    "InCase",
     "all_cases",
     "allows",
+    "cases_with",
     "decisions_in",
     "find_case",
     "is_member",
@@ -85,6 +87,13 @@ class Decision:
     by: str
     at: int
     event: int
+
+
+class InCase(NamedTuple):
+    """A case that an item is in, and the newest decision on it there; None for none yet."""
+
+    case: Case
+    decision: Decision | None
 
 
 def allows(decision: str, kind: str) -> bool:
@@ -194,6 +203,32 @@ def is_member(view: View, case: Case, code: str) -> bool:
             seen.add(parent)
             waiting.append(parent)
     return False
+
+
+def cases_with(view: View, codes: Sequence[str]) -> list[InCase]:
+    """List the cases, open and closed, that hold an item or decided on it, newest first.
+
+    Args:
+        view: Where to look.
+        codes: All states of the item.
+    """
+    found = []
+    for case in reversed(all_cases(view)):
+        decided = decisions_in(view, case.code)
+        mine = [decided[code] for code in codes if code in decided]
+        decision = max(mine, key=lambda one: one.event, default=None)
+        if decision is not None or any(_is_held_by(view, case, code) for code in codes):
+            found.append(InCase(case, decision))
+    return found
+
+
+def _is_held_by(view: View, case: Case, code: str) -> bool:
+    """Tell whether a case holds an item, pieces out with a batch that it is on included."""
+    return is_member(view, case, code) or any(
+        item == code and quantity > 0 and not spot.is_end
+        for subject in case.subjects
+        for item, spot, quantity in view.within(subject)
+    )
 
 
 def _is_released(decided: dict[str, Decision], code: str) -> bool:

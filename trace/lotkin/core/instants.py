@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import tzinfo
 
 __all__ = [
     "FIRST_YEAR",
@@ -10,7 +14,9 @@ __all__ = [
     "from_us",
     "in_utc",
     "parse_instant",
+    "parse_spoken",
     "show_instant",
+    "show_local",
     "show_utc",
     "to_us",
 ]
@@ -70,3 +76,35 @@ def in_utc(moment: datetime) -> datetime:
         msg = f"is not a date that a works can have; years go from {FIRST_YEAR} to {LAST_YEAR}"
         raise ValueError(msg)
     return moment.astimezone(UTC)
+
+
+def show_local(us: int | None, zone: tzinfo | None) -> str:
+    """Write a moment to the second in a time zone, UTC for none; "" if it is not known."""
+    if us is None:
+        return ""
+    try:
+        local = from_us(us).astimezone(zone) if zone is not None else from_us(us)
+    except OverflowError:
+        local = from_us(us)  # at the ends of the calendar there is no other zone
+    return local.isoformat(" ", timespec="seconds").replace("+00:00", "Z")
+
+
+def parse_spoken(text: str, zone: tzinfo | None, *, is_end: bool = False) -> datetime:
+    """Read a moment as people of a works say it: without a zone it is in that of the works.
+
+    A day alone means its first moment, or as the end of a span its last.
+
+    Args:
+        text: RFC 3339 with or without a zone, or a day.
+        zone: Of the works; None if that is not known, and then a moment must say its own.
+        is_end: Whether a span ends with it.
+
+    Raises:
+        ValueError: Not a moment, its zone would be a guess, or of no year a works can have.
+    """
+    moment = datetime.fromisoformat(text)
+    if is_end and len(text) == len("2026-03-01"):
+        moment = datetime.combine(date.fromisoformat(text), time.max)
+    if moment.tzinfo is None and zone is not None:
+        moment = moment.replace(tzinfo=zone)
+    return in_utc(moment)

@@ -104,6 +104,9 @@ class View(Protocol):
     def within(self, container: str) -> Sequence[tuple[str, Spot, int]]:
         """List (item, spot, millionths) of what lies within a carton or outside batch."""
 
+    def filling(self, container: str) -> Sequence[int]:
+        """List the numbers of the events that put anything into a carton or outside batch."""
+
     def facts(self, topic: str, subject: str) -> Sequence[Fact]:
         """List the living facts on a subject in order of (at, event, ordinal)."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from lotkin.core.instants import show_instant
 from lotkin.shown.json_document import number, tidy
 
 if TYPE_CHECKING:
@@ -13,6 +14,8 @@ if TYPE_CHECKING:
     from lotkin.core.account import Account
     from lotkin.core.answers import Answer, Containment, Row
     from lotkin.core.items import Item
+    from lotkin.core.left_out import LeftOut
+    from lotkin.core.window import Deed
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.places import Places
     from lotkin.shown.spreadsheet import Cell
@@ -26,6 +29,7 @@ __all__ = [
     "answer_document",
     "containment_document",
     "item_rows",
+    "outside_data",
     "row_data",
     "subject_data",
 ]
@@ -59,6 +63,7 @@ def row_data(row: Row) -> Data:
         "content": row.content,
         "removed": row.removed,
         "held": row.held,
+        "start_not_recorded": row.start_not_recorded,
         "at": [
             {
                 "place": here.place,
@@ -71,6 +76,24 @@ def row_data(row: Row) -> Data:
     }
 
 
+def outside_data(one: LeftOut) -> Data:
+    """Describe an item that the time asked about leaves out."""
+    return {
+        "code": one.code,
+        "runs": one.runs,
+        "nearest_before": _nearest(one.before),
+        "nearest_after": _nearest(one.after),
+        "time_not_recorded": one.not_recorded,
+    }
+
+
+def _nearest(deed: Deed | None) -> Data | None:
+    if deed is None:
+        return None
+    began, ended = (None if us is None else show_instant(us) for us in deed.span)
+    return {"code": deed.code, "began": began, "ended": ended}
+
+
 def answer_document(answer: Answer) -> dict[str, Value | Iterable[Value]]:
     """Describe an answer; its lists are made while they are written."""
     return {
@@ -79,6 +102,7 @@ def answer_document(answer: Answer) -> dict[str, Value | Iterable[Value]]:
         "items": (row_data(row) for row in answer.items),
         "counts": dict(answer.counts),
         "left_out": (row_data(row) for row in answer.left_out),
+        "outside_the_time": [outside_data(one) for one in answer.outside],
         "as_of": answer.as_of,
     }
 
@@ -89,6 +113,7 @@ def containment_document(
     """Describe a containment: an answer, and what there is to act on."""
     accounts: list[Value] = [account_data(account) for account in found.accounts]
     return {
+        "outside_the_time": [outside_data(one) for one in found.answer.outside],
         "subject": subject_data(found.answer.subjects[0]),
         "subjects": [subject_data(item) for item in found.answer.subjects],
         "direction": found.answer.direction,

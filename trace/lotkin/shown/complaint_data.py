@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.instants import show_instant
 from lotkin.shown.answer_data import row_data, subject_data
 from lotkin.shown.json_document import number, tidy
+from lotkin.shown.standing_text import cases_data, is_back
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -70,6 +71,8 @@ def _unit(found: Complaint) -> Data:
         "made_at": _instant(found.built),
         "held": bool(found.hold),
         "hold": found.hold,
+        "back": is_back(found),
+        "cases": list(cases_data(found.cases)),
         "at": [
             {
                 "place": here.place,

@@ -1,55 +1,115 @@
-"""Where to hold first, as a document and as rows."""
+"""What to stop first, as a document, as rows, and as lines of a list to walk with."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from lotkin.core.quantities import show_quantity
 from lotkin.shown.json_document import number
-from lotkin.shown.places import Places
+from lotkin.shown.words import counted, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin.core.holding_points import HoldingPoint
+    from lotkin.core.stop_list import Feeder, Stop, StopList
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
 
-__all__ = ["POINT_COLUMNS", "hold_first_document", "point_rows"]
+__all__ = [
+    "STOP_COLUMNS",
+    "StopLine",
+    "feeding_text",
+    "hold_first_document",
+    "stop_lines",
+    "stop_rows",
+]
 
-POINT_COLUMNS = ("code", "kind", "part", "own", "unit", "units", "pieces", "items", "at")
+STOP_COLUMNS = (
+    "place", "place_kind", "within", "code", "kind", "part", "serial", "quantity", "unit", "held",
+)  # fmt: skip
 
 
-def hold_first_document(codes: Sequence[str], points: Sequence[HoldingPoint]) -> dict[str, Value]:
-    """Describe where to hold first."""
-    return {"subjects": list(codes), "points": [_point(point) for point in points]}
-
-
-def _point(point: HoldingPoint) -> Data:
+def hold_first_document(codes: Sequence[str], found: StopList) -> dict[str, Value]:
+    """Describe what to stop, in order, and what to issue no more."""
     return {
-        "code": point.code,
-        "kind": point.kind,
-        "part": point.part,
-        "own": number(point.own),
-        "unit": point.unit,
-        "units": point.units,
-        "pieces": number(point.pieces),
-        "items": point.items,
+        "subjects": list(codes),
+        "pieces": number(found.pieces),
+        "units": found.units,
+        "stops": [dict(zip(STOP_COLUMNS, row, strict=True)) for row in stop_rows(found)],
+        "feeders": [_feeder(each) for each in found.feeders],
+    }
+
+
+def _feeder(each: Feeder) -> Data:
+    return {
+        "code": each.code,
+        "kind": each.kind,
+        "part": each.part,
+        "on_hand": number(each.own),
+        "unit": each.unit,
+        "descending_pieces": number(each.descending),
         "at": [
-            {
-                "place": here.place,
-                "place_kind": here.place_kind,
-                "within": here.within,
-                "quantity": number(here.quantity),
-            }
-            for here in point.at
+            {"place": here.place, "place_kind": here.place_kind, "quantity": number(here.quantity)}
+            for here in each.at
         ],
     }
 
 
-def point_rows(points: Sequence[HoldingPoint]) -> Iterator[tuple[Cell, ...]]:
-    """Write a point a row."""
-    for point in points:
-        yield (
-            *(point.code, point.kind, point.part, number(point.own), point.unit),
-            *(point.units, number(point.pieces), point.items, Places.where(point.at)),
-        )
+def stop_rows(found: StopList) -> Iterator[tuple[Cell, ...]]:
+    """Write everything to stop as rows of `STOP_COLUMNS`, in order."""
+    for stop in found.stops:
+        yield (*stop[:7], number(stop.quantity), stop.unit, stop.held)
+
+
+class StopLine(NamedTuple):
+    """A line of the list: one lot, or the units of a part that lie together."""
+
+    place: str
+    within: str
+    codes: str
+    kind: str
+    part: str
+    quantity: str
+    held: str
+
+
+def stop_lines(found: StopList) -> list[StopLine]:
+    """Write the list for people; no code is left out of it."""
+    groups: dict[tuple[str, ...], list[Stop]] = {}
+    for stop in found.stops:
+        alone = "" if stop.kind == "unit" else stop.code
+        key = (stop.place, stop.within, stop.kind, stop.part, alone)
+        groups.setdefault(key, []).append(stop)
+    return [_line(stops) for stops in groups.values()]
+
+
+def _line(stops: Sequence[Stop]) -> StopLine:
+    first = stops[0]
+    held = sum(stop.held for stop in stops)
+    said = "held" if held == len(stops) else f"{held} of {len(stops)} held" if held else ""
+    return StopLine(
+        first.place,
+        first.within,
+        shortened((stop.serial or stop.code for stop in stops), everything=True)
+        if first.kind == "unit"
+        else first.code,
+        first.kind,
+        first.part,
+        show_quantity(sum(stop.quantity for stop in stops), first.unit),
+        said,
+    )
+
+
+def feeding_text(found: StopList) -> str:
+    """Say what to issue no more; "" if nothing is left to be issued."""
+    if not found.feeders:
+        return ""
+    lots = counted(len(found.feeders), "lot")
+    descending = sum(each.descending for each in found.feeders)
+    said = f"issue nothing more from any lot on the list, first of all from {lots}"
+    if not descending:
+        return said
+    return (
+        f"{said}; {show_quantity(descending)} other pcs on the list came through them and are not "
+        "stopped by that"
+    )

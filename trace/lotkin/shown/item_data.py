@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.instants import show_instant
 from lotkin.shown.answer_data import row_data
 from lotkin.shown.json_document import number
+from lotkin.shown.standing_text import cases_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,6 +24,7 @@ def item_document(shown: Shown) -> dict[str, Value | Iterable[Value]]:
     """Describe an item with all that is known of it."""
     item = _item_data(shown.item)
     item |= {"held": bool(shown.hold), "hold": shown.hold, "at": row_data(shown.row)["at"]}
+    item["cases"] = list(cases_data(shown.cases))
     return {
         "item": item,
         "made_from": (_neighbour_data(each) for each in shown.made_from),

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from lotkin.core.quantities import show_quantity
+from lotkin.core.zone import zone_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -37,13 +37,7 @@ class Places:
     @property
     def zone(self) -> tzinfo | None:
         """The time zone of the works; None for UTC."""
-        if self._plan is None:
-            return None
-        try:
-            return ZoneInfo(self._plan.timezone or "UTC")
-        except (ZoneInfoNotFoundError, ValueError, OSError):
-            # a machine without time zones still shows the right moment
-            return None
+        return None if self._plan is None else zone_of(self._plan.timezone)
 
     @staticmethod
     def where(at: Iterable[Here]) -> str:

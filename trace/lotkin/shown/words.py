@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import from_us
+from lotkin.core.instants import show_local
 from lotkin.core.percent import in_percent
 
 if TYPE_CHECKING:
@@ -48,8 +48,14 @@ def certainty(row: Row) -> str:
     """Say how sure it is that a piece of an item contains what was asked about.
 
     With the chance go its bounds, in brackets, where these differ. What only an earlier state of a
-    repaired unit had, it has no longer.
+    repaired unit had, it has no longer. What may have begun within the time asked about, because
+    its start is not on record, is marked.
     """
+    mark = ", start not recorded" if row.start_not_recorded else ""
+    return f"{_how_sure(row)}{mark}"
+
+
+def _how_sure(row: Row) -> str:
     if row.removed:
         return "no longer"
     if row.certain:
@@ -63,10 +69,7 @@ def certainty(row: Row) -> str:
 
 def moment(us: int | None, zone: tzinfo | None) -> str:
     """Write a moment to the second in the time zone of the works; "" if it is not known."""
-    if us is None:
-        return ""
-    local = from_us(us).astimezone(zone) if zone is not None else from_us(us)
-    return local.isoformat(" ", timespec="seconds").replace("+00:00", "Z")
+    return show_local(us, zone)
 
 
 def counted(number: int, one: str, many: str = "") -> str:

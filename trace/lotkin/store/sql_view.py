@@ -61,6 +61,10 @@ STOCK_WITHIN = Ask(
     "JOIN stock ON stock.spot = spot.id JOIN item ON item.id = stock.item "
     "WHERE spot.within = :container ORDER BY item.code"
 )
+EVENTS_FILLING = Ask(
+    "SELECT DISTINCT movement.event FROM movement JOIN spot ON spot.id = movement.destination "
+    "WHERE spot.within = :container ORDER BY 1"
+)
 SEQ_OF_ID = Ask("SELECT seq FROM journal WHERE id = :event_id")
 ENTRY = Ask(f"{JOURNAL} WHERE seq = :seq")
 HIGHEST = Ask("SELECT max(id) FROM item")
@@ -282,6 +286,11 @@ class SqlView:
         self.flush()
         rows = STOCK_WITHIN.rows(self.database, container=container)
         return [(row[0], Spot(row[1], row[2]), row[3]) for row in rows]
+
+    def filling(self, container: str) -> Sequence[int]:
+        """List the numbers of the events that put anything into a carton or outside batch."""
+        self.flush()
+        return [row[0] for row in EVENTS_FILLING.rows(self.database, container=container)]
 
     # --- facts
 

@@ -160,7 +160,7 @@ def show_case(store: CanRead, code: str) -> CaseShown:
         members = members_of(view, case)
         left = undecided(_shop(view), case)
     question = Question(window=case.window, min_content=case.min_content)
-    found = contain(store, case.subjects, question)
+    found = contain(store, case.subjects, question, takes_nothing=True)
     return CaseShown(case, found, decisions, tuple(members), tuple(left))
 
 

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lotkin.core.cases import cases_with
 from lotkin.core.errors import NotAUnit
 from lotkin.core.events import Receive
 from lotkin.core.exposure import Exposure, expose
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from lotkin.core.answers import Here, Row
+    from lotkin.core.cases import InCase
     from lotkin.core.events.receive import Document
     from lotkin.core.items import Item
     from lotkin.core.view import Entry
@@ -48,6 +50,7 @@ class Complaint:
     Attributes:
         unit: The newest state; `states` all of them, the first one first.
         started, built: Microseconds UTC of the first state.
+        cases: Cases, open and closed, that hold it or decided on it, newest first.
         here: Where it is; `hold` why it is held, "" if it is free.
         components: What is and was in it; `shared` by code of a lot who else has that.
         behind: Runs and resources that it went through, with how sure that is.
@@ -59,6 +62,7 @@ class Complaint:
     states: tuple[Item, ...]
     here: tuple[Here, ...]
     hold: str
+    cases: tuple[InCase, ...]
     components: tuple[BuiltIn, ...]
     shared: Mapping[str, Sharing]
     behind: tuple[Row, ...]
@@ -111,6 +115,7 @@ def complaint(store: CanRead, text: str) -> Complaint:
             states=states,
             here=here,
             hold=hold,
+            cases=tuple(cases_with(view, [state.code for state in states])),
             components=tuple(components),
             shared={code: sharing(view, code, unit.serial or unit.code) for code in sorted(lots)},
             behind=tuple(row for row in rows if row.family in (Family.RUN, Family.RESOURCE)),

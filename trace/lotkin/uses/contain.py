@@ -12,7 +12,7 @@ from lotkin.core.most import at_most_units
 from lotkin.core.paused_collector import paused_collector
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import NOTHING_SAID, Question, row_maker, split
-from lotkin.uses.window import first_within
+from lotkin.uses.window import narrow, refuse_nothing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,27 +24,40 @@ if TYPE_CHECKING:
 __all__ = ["account", "contain"]
 
 
-def contain(store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID) -> Containment:
+def contain(
+    store: CanRead,
+    texts: Sequence[str],
+    question: Question = NOTHING_SAID,
+    *,
+    takes_nothing: bool = False,
+) -> Containment:
     """Find all that contains, or was exposed to, any of some items.
 
     Args:
         store: Where to look.
         texts: Codes, serials, labels or supplier's numbers; at least one.
         question: What narrows the answer.
+        takes_nothing: Whether to answer also where the time asked about leaves out everything
+            named: the scope of a case stands, whatever was corrected since.
 
     Raises:
         NotFound, Ambiguous: A text leads nowhere, or to several items.
+        NothingOverlaps: The time asked about leaves out everything named.
     """
     with store.reading() as view, paused_collector():
         as_of = check_position(view, question.as_of)
         subjects = _subjects(view, texts, question)
-        first = first_within(view, subjects, question.window, as_of=question.as_of)
+        narrowing = narrow(view, subjects, question.window, as_of=question.as_of)
+        if not takes_nothing:
+            refuse_nothing(view, narrowing, len(subjects), question.window, question.as_of)
         codes = [subject.code for subject in subjects]
-        reach = view.reach(codes, "down", as_of=question.as_of, first=first)
+        reach = view.reach(codes, "down", as_of=question.as_of, first=narrowing.first)
         exposure = expose(reach, reach.starts)
-        maker = row_maker(view, reach, exposure, question.as_of)
+        maker = row_maker(view, reach, exposure, question.as_of, narrowing.not_recorded)
         kept, left_out = split(maker, question)
-        answer = Answer(tuple(subjects), "where-used", kept, left_out, as_of)
+        answer = Answer(
+            tuple(subjects), "where-used", kept, left_out, as_of, outside=narrowing.outside
+        )
         remainder = _remainder(view, subjects, question.as_of)
         extra = [(item.code, spot, item.unit, quantity) for item, spot, quantity in remainder]
         accounts = account_of(reach, maker.stock, exposure.certain, extra=extra)
@@ -94,10 +107,14 @@ def _remainder(
 
 
 def _inside_rows(maker: RowMaker, remainder: Sequence[tuple[Item, Spot, int]]) -> list[Row]:
-    """Make rows of lots of which pieces are still at the supplier in a batch asked about."""
+    """Make rows of lots of which pieces are still at the supplier in a batch asked about.
+
+    What came back and went out again with the same batch has a row already.
+    """
     found = []
+    reached = set(maker.reach.nodes.code)
     for item, spot, quantity in remainder:
-        if spot.is_end or quantity <= 0:
+        if spot.is_end or quantity <= 0 or item.code in reached:
             continue
         here = Here(spot.place, maker.place_kind(spot.place), spot.within, quantity)
         found.append(

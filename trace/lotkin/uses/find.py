@@ -9,6 +9,7 @@ from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
 from lotkin.core.scan import OwnCode, Unreadable, match_scan, read_scan
 from lotkin.core.scan.characters import shown
 from lotkin.uses.by_text import by_text
+from lotkin.uses.known_otherwise import known_otherwise
 
 if TYPE_CHECKING:
     from lotkin.core.items import Item
@@ -55,7 +56,10 @@ def find_in(view: Reading, text: str) -> Found:
     try:
         return Found(by_text(view, text), scan, scan.warnings)
     except UnknownCode as unknown:
-        return by_scan(view, scan, unknown)
+        try:
+            return by_scan(view, scan, unknown)
+        except UnknownCode as nothing:
+            raise known_otherwise(view, text) or nothing from None
 
 
 def by_scan(view: Reading, scan: Scan, unknown: UnknownCode, as_of: int | None = None) -> Found:

@@ -1,30 +1,24 @@
-"""Where to hold first: the few things to go to, of all that a suspicion takes in."""
+"""Where to hold first: the list of all that is suspect and on hand, and what feeds it."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.exposure import expose
-from lotkin.core.holding_points import HoldingPoint, holding_points
-from lotkin.uses.resolve import check_position, resolve
-from lotkin.uses.where import NOTHING_SAID, Question, row_maker
-from lotkin.uses.window import first_within
+from lotkin.core.stop_list import StopList, stop_list
+from lotkin.uses.contain import contain
+from lotkin.uses.where import NOTHING_SAID, Question
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.answers import Containment
     from lotkin.uses.ports import CanRead
 
-__all__ = ["hold_first"]
-
-GONE = frozenset({"customer", "end"})
-"""Kinds of places where nothing can be held any more; a customer is asked, not held."""
+__all__ = ["hold_first", "stops_of"]
 
 
-def hold_first(
-    store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID
-) -> list[HoldingPoint]:
-    """List where to hold, most pieces first, so that every suspect on hand is held.
+def hold_first(store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID) -> StopList:
+    """List everything suspect on hand, place by place, nearest to a customer first.
 
     Args:
         store: Where to look.
@@ -33,20 +27,12 @@ def hold_first(
 
     Raises:
         NotFound, Ambiguous: A text leads nowhere, or to several items.
+        NothingOverlaps: The time asked about leaves out everything named.
     """
-    with store.reading() as view:
-        check_position(view, question.as_of)
-        items = {item.code: item for item in (resolve(view, t, question.as_of) for t in texts)}
-        first = first_within(view, list(items.values()), question.window, as_of=question.as_of)
-        reach = view.reach(list(items), "down", as_of=question.as_of, first=first)
-        maker = row_maker(view, reach, expose(reach, reach.starts), question.as_of)
-        on_hand = {}
-        for i in range(len(reach)):
-            here = tuple(
-                each
-                for each in maker.here(i)
-                if each.quantity > 0 and each.place_kind not in GONE and reach.is_material(i)
-            )
-            if here:
-                on_hand[i] = here
-        return holding_points(reach, on_hand)
+    everything = Question(window=question.window, as_of=question.as_of)
+    return stops_of(contain(store, texts, everything))
+
+
+def stops_of(found: Containment) -> StopList:
+    """Make the list of a containment that nothing but a window and a position narrows."""
+    return stop_list(found.answer.items.maker.reach, found.places)

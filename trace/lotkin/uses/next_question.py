@@ -10,7 +10,7 @@ from lotkin.core.kinds import Mixing
 from lotkin.core.questions import NextQuestion, next_questions
 from lotkin.uses.resolve import resolve
 from lotkin.uses.where import NOTHING_SAID, Question, row_maker
-from lotkin.uses.window import first_within
+from lotkin.uses.window import narrow, refuse_nothing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,8 +65,9 @@ def next_question(
     """
     with store.reading() as view:
         items = {item.code: item for item in (resolve(view, text) for text in texts)}
-        first = first_within(view, list(items.values()), question.window)
-        reach = view.reach(list(items), "down", first=first)
+        narrowing = narrow(view, items.values(), question.window)
+        refuse_nothing(view, narrowing, len(items), question.window, None)
+        reach = view.reach(list(items), "down", first=narrowing.first)
         exposure = expose(reach, reach.starts)
         maker = row_maker(view, reach, exposure, None)
         asked = next_questions(reach, exposure, _pieces(maker))

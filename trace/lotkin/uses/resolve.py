@@ -24,6 +24,7 @@ def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
 
     Raises:
         UnknownCode: Nothing goes by this text, or did then.
+        NotAnItem: It is a case, a word of the plan, a traveller or an order.
         AmbiguousCode: Several items carry this supplier's number.
         UnreadableLabel: It is a damaged label.
     """
@@ -34,7 +35,13 @@ def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
         from lotkin.core.scan import read_scan  # noqa: PLC0415
         from lotkin.uses.find import by_scan  # noqa: PLC0415
 
-        return by_scan(view, read_scan(text), unknown, as_of).item
+        try:
+            return by_scan(view, read_scan(text), unknown, as_of).item
+        except UnknownCode as nothing:
+            # and so is the plan
+            from lotkin.uses.known_otherwise import known_otherwise  # noqa: PLC0415
+
+            raise known_otherwise(view, text) or nothing from None
 
 
 def check_position(view: Reading, as_of: int | None) -> int:

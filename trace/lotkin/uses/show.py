@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lotkin.core.cases import cases_with
 from lotkin.core.exposure import expose
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import row_maker
 
 if TYPE_CHECKING:
     from lotkin.core.answers import Row
+    from lotkin.core.cases import InCase
     from lotkin.core.items import Item, Link
     from lotkin.core.view import Entry
     from lotkin.uses.ports import CanRead
@@ -35,6 +37,7 @@ class Shown:
         row: Where it is, and whether it is held.
         hold: Reason why it is held; "" if it is free.
         made_from, used_in: Direct neighbours.
+        cases: Cases, open and closed, that hold it or decided on it, newest first.
         states: All states of its serial, the first one first; empty if it has none.
         history: Events it had a part in, in order of the journal.
         as_of: Journal position.
@@ -43,6 +46,7 @@ class Shown:
     item: Item
     row: Row
     hold: str
+    cases: tuple[InCase, ...]
     made_from: tuple[Neighbour, ...]
     used_in: tuple[Neighbour, ...]
     states: tuple[Item, ...]
@@ -71,13 +75,15 @@ def show(store: CanRead, text: str) -> Shown:
             for link in view.children(item.code)
             if (child := view.item(link.child)) is not None
         ]
+        states = tuple(view.states_of(item.serial)) if item.serial else ()
         return Shown(
             item=item,
             row=maker.row(reach.starts[0]),
             hold=maker.holds.get(item.code, ""),
+            cases=tuple(cases_with(view, [state.code for state in states] or [item.code])),
             made_from=tuple(made_from),
             used_in=tuple(used_in),
-            states=tuple(view.states_of(item.serial)) if item.serial else (),
+            states=states,
             history=tuple(view.entry(seq) for seq in view.events_of(item.code)),
             as_of=as_of,
         )

@@ -11,7 +11,7 @@ from lotkin.core.exposure import Exposure, expose
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.core.paused_collector import paused_collector
 from lotkin.uses.resolve import check_position, resolve
-from lotkin.uses.window import Window, first_within
+from lotkin.uses.window import Window, narrow, refuse_nothing
 
 if TYPE_CHECKING:
     from lotkin.core.reach import Reach
@@ -50,7 +50,13 @@ MANY, MANY_COLD = 40, 250
 """Ancestors from which all are computed at once: when arrays are loaded already, and before."""
 
 
-def row_maker(view: Reading, reach: Reach, exposure: Exposure, as_of: int | None) -> RowMaker:
+def row_maker(
+    view: Reading,
+    reach: Reach,
+    exposure: Exposure,
+    as_of: int | None,
+    not_recorded: frozenset[str] = frozenset(),
+) -> RowMaker:
     """Put together what rows are made from; what lies where is read now."""
     return RowMaker(
         reach,
@@ -58,6 +64,7 @@ def row_maker(view: Reading, reach: Reach, exposure: Exposure, as_of: int | None
         view.reached_stock(as_of),
         view.holds(as_of),
         view.planned_places(view.plan_number(as_of)),
+        not_recorded,
     )
 
 
@@ -71,14 +78,16 @@ def where_used(store: CanRead, text: str, question: Question = NOTHING_SAID) -> 
 
     Raises:
         NotFound, Ambiguous: The text leads nowhere, or to several items.
+        NothingOverlaps: Nothing that was done with it may have been in the time asked about.
     """
     with store.reading() as view, paused_collector():
         as_of = check_position(view, question.as_of)
         subject = resolve(view, text, question.as_of)
-        first = first_within(view, [subject], question.window, as_of=question.as_of)
-        reach = view.reach([subject.code], "down", as_of=question.as_of, first=first)
+        narrowing = narrow(view, [subject], question.window, as_of=question.as_of)
+        refuse_nothing(view, narrowing, 1, question.window, question.as_of)
+        reach = view.reach([subject.code], "down", as_of=question.as_of, first=narrowing.first)
         exposure = expose(reach, reach.starts)
-        maker = row_maker(view, reach, exposure, question.as_of)
+        maker = row_maker(view, reach, exposure, question.as_of, narrowing.not_recorded)
         return Answer((subject,), "where-used", *split(maker, question), as_of)
 
 

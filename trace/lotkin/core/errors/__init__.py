@@ -3,8 +3,10 @@
 LotkinError
 ├── NotFound              the input names something that is not recorded       exit 4
 │   ├── UnknownCode
+│   │   └── NotAnItem     (it is on record as something else)
 │   ├── UnknownCase
 │   ├── NotAUnit
+│   ├── NothingOverlaps   (a finding: exit 1)
 │   ├── NothingToDrill
 │   ├── UnknownEvent
 │   ├── UnknownPosition
@@ -84,8 +86,10 @@ from lotkin.core.errors.naming import (
     AmbiguousCode,
     AmbiguousSpot,
     NoPlan,
+    NotAnItem,
     NotAUnit,
     NotFound,
+    NothingOverlaps,
     NothingToDrill,
     UnknownCase,
     UnknownCode,
@@ -146,9 +150,11 @@ __all__ = [
     "NoStore",
     "NotAUnit",
     "NotAllowed",
+    "NotAnItem",
     "NotConfirmed",
     "NotFound",
     "NotSignedIn",
+    "NothingOverlaps",
     "NothingToDrill",
     "Refused",
     "RuleBroken",

@@ -15,7 +15,9 @@ __all__ = [
     "AmbiguousSpot",
     "NoPlan",
     "NotAUnit",
+    "NotAnItem",
     "NotFound",
+    "NothingOverlaps",
     "NothingToDrill",
     "UnknownCase",
     "UnknownCode",
@@ -44,6 +46,20 @@ class UnknownCode(NotFound):
         )
 
 
+class NotAnItem(UnknownCode):
+    """What is named is on record, and is no item: a case, a word of the plan, an order.
+
+    Attributes:
+        what: `case`, `plan`, `traveller` or `order`.
+    """
+
+    kind = "not-an-item"
+
+    def __init__(self, text: str, what: str, said: str, hint: str) -> None:
+        self.what = what
+        LotkinError.__init__(self, f"{text} is {said}", record=text, hint=hint)
+
+
 class UnknownCase(NotFound):
     """There is no case of this code."""
 
@@ -67,6 +83,23 @@ class NotAUnit(NotFound):
             f"{code} is not a unit; it is recorded as {kind}",
             record=code,
             hint=f"`lotkin where-used {code} --kind unit` lists the units behind which it is",
+        )
+
+
+class NothingOverlaps(NotFound):
+    """Nothing that was done with what was named overlaps the time asked about: a finding."""
+
+    kind = "nothing-overlaps"
+    exit_status = 1
+
+    def __init__(self, codes: Sequence[str], findings: Sequence[str]) -> None:
+        self.problems = tuple(findings) if len(findings) > 1 else ()
+        super().__init__(
+            findings[0]
+            if len(findings) == 1
+            else f"no run of {', '.join(codes[:8])}{' …' if len(codes) > 8 else ''} overlaps it",
+            record=codes[0],
+            hint="ask about another time, or about all of it",
         )
 
 

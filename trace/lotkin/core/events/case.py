@@ -12,13 +12,17 @@ from lotkin.core.cases import decisions_in, find_case, is_member, members_of
 from lotkin.core.errors import BadEvent, UnknownCase
 from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Text
 from lotkin.core.instants import to_us
+from lotkin.core.left_out import left_out, said_of
 from lotkin.core.places import End, Spot
 from lotkin.core.quantities import to_micro
 from lotkin.core.shop import Mode
+from lotkin.core.window import Now, Window, deeds_of
+from lotkin.core.zone import zone_of
 
 if TYPE_CHECKING:
     from lotkin.core.cases import Case
     from lotkin.core.draft import Draft
+    from lotkin.core.items import Item
     from lotkin.core.shop import Shop
 
 __all__ = ["CloseCase", "Decide", "Decided", "DecisionWord", "OpenCase", "undecided"]
@@ -45,8 +49,12 @@ class OpenCase(Event):
             raise BadEvent(self.case, "is a case already")
         if self.start is not None and self.end is not None and self.start > self.end:
             raise BadEvent(self.case, "the window ends before it begins")
-        codes = dict.fromkeys(shop.resolve(text).code for text in self.subjects)
-        return self.but(subjects=tuple(codes))
+        subjects = {item.code: item for item in map(shop.resolve, self.subjects)}
+        if self.start is not None or self.end is not None:
+            window = Window(*(None if m is None else to_us(m) for m in (self.start, self.end)))
+            for subject in subjects.values():
+                _check_overlap(shop, subject, window)
+        return self.but(subjects=tuple(subjects))
 
     def establish(self, draft: Draft) -> None:
         """Note the case."""
@@ -59,6 +67,19 @@ class OpenCase(Event):
             start=None if self.start is None else to_us(self.start),
             end=None if self.end is None else to_us(self.end),
             min_content=None if self.min_content is None else str(self.min_content),
+        )
+
+
+def _check_overlap(shop: Shop, subject: Item, window: Window) -> None:
+    """Check that the window of a case leaves out nothing that the case names."""
+    deeds = deeds_of(Now(shop.view), subject, window)
+    if not any(window.overlaps(deed.span) for deed in deeds):
+        zone = zone_of(shop.plan.timezone) if shop.plan is not None else None
+        shop.breach(
+            "nothing-overlaps",
+            subject.code,
+            said_of(left_out(subject.code, deeds, window), window, zone),
+            hint="open the case for another time or for all of it, or leave this out",
         )
 
 
