@@ -27,7 +27,9 @@ if TYPE_CHECKING:
 __all__ = ["print_unit", "unit_pages"]
 
 CODES = frozenset({"hash of the last", "key of the seal", "its signature", "and"})
-NOTE = "What is on record of this unit; possible: the lot may be of it in part."
+NOTE = (
+    "What is on record of this unit; possible: the lot may be of it in part; no longer: taken out."
+)
 
 COMPONENTS = (
     TableColumn("at", 14),

@@ -42,7 +42,11 @@ class ComponentRow(NamedTuple):
 
 
 class OriginRow(NamedTuple):
-    """A heat or supplier's lot behind a lot that is in the unit."""
+    """A heat or supplier's lot behind a lot that is or was in the unit.
+
+    `lot` is one code, or several joined by "or" where it is not known which of them it was;
+    `certainty` is "no longer" of what was taken out.
+    """
 
     lot: str
     part: str

@@ -31,12 +31,18 @@ COMPONENTS = (
 )
 
 ORIGINS = (
-    RecordColumn("lot", "Lot in the unit."),
+    RecordColumn(
+        "lot", "Lot in the unit; with 'or' between, one of them is and it is not known which."
+    ),
     RecordColumn("part", "Part or material number of the origin."),
     RecordColumn("kind", "heat, source-lot, or the kind of what was delivered."),
     RecordColumn("number", "The supplier's number, or our code if they gave none."),
     RecordColumn("supplier", "Who made or delivered it."),
-    RecordColumn("certainty", "certain: every piece of the lot is of it; possible: some may be."),
+    RecordColumn(
+        "certainty",
+        "certain: every piece of the lot is of it; possible: some may be; "
+        "no longer: the lot was taken out of the unit.",
+    ),
 )
 
 TESTS = (

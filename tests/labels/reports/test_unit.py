@@ -12,6 +12,7 @@ from lotkin.uses.report_data import unit_data
 from lotkin_labels.reports import component_table, print_unit, unit_tables
 from tests.labels.rendering import text_of
 from tests.labels.reports.pump_works import pumps
+from tests.small_works import moment
 
 if TYPE_CHECKING:
     from lotkin_labels.reports import RecordTable, UnitRecord
@@ -108,3 +109,43 @@ def test_a_lot_has_no_record_of_a_unit() -> None:
     works = pumps(1)
     with pytest.raises(NotFound):
         unit_data(works.store, "TIP-1")
+
+
+def origins_of(works: Works, serial: str) -> dict[tuple[str, str], str]:
+    return {(one.lot, one.number): one.certainty for one in record_of(works, serial).origins}
+
+
+def between_two_lots(second_bar: str) -> Works:
+    """Begin a pump with one lot of tips on the bench, and end it with another."""
+    works = pumps(1)
+    works.bar("BAR-B", 5, heat="H49")
+    works.make({"TIP-2": 5}, {second_bar: 1}, run="RUN-2")
+    begun = works.minute
+    works.mount({"P1": {"item": "TIP-2", "origin": "FLOOR", "quantity": 5}}, at=begun + 5)
+    works.build("PUMP-9", started=moment(begun + 1), at=begun + 9)
+    return works
+
+
+def test_a_heat_that_is_no_longer_in_the_unit_is_never_called_certain() -> None:
+    works = swapped()
+    found = origins_of(works, "PUMP-0001")
+
+    assert found["TIP-1", "H48"] == "no longer"
+    assert found["TIP-2", "H49"] == "certain"
+    text = " ".join(text_of(print_unit(record_of(works, "PUMP-0001"))))
+    assert "H48 MILL (Mill) no longer" in text
+    assert "H48 MILL (Mill) certain" not in text
+
+
+def test_heats_of_lots_that_are_one_or_the_other_are_never_each_certain() -> None:
+    found = origins_of(between_two_lots("BAR-B"), "PUMP-9")
+
+    (lots,) = {lot for lot, _ in found if " or " in lot}
+    assert set(lots.split(" or ")) == {"TIP-1", "TIP-2"}
+    assert found[lots, "H48"] == found[lots, "H49"] == "possible"
+
+
+def test_a_heat_that_both_lots_are_of_is_certain() -> None:
+    found = origins_of(between_two_lots("BAR-A"), "PUMP-9")
+
+    assert {how for (lot, _), how in found.items() if " or " in lot} == {"certain"}

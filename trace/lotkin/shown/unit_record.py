@@ -86,15 +86,23 @@ def _components(data: UnitData, places: Places) -> Iterator[ComponentRow]:
 
 
 def _origins(data: UnitData, places: Places) -> Iterator[OriginRow]:
-    for lot, origins in data.origins.items():
-        for one in origins:
+    """List what is behind each component; of lots that are one or the other, of both together."""
+    in_it: dict[tuple[str, ...], bool] = {}
+    for one in data.unit.components:
+        lots = (one.lot.code, *(other.code for other in one.alternatives))
+        in_it[lots] = in_it.get(lots, False) or not one.removed
+    for lots, is_in_it in in_it.items():
+        behind = {o.item.code: o.item for lot in lots for o in data.origins.get(lot, ())}
+        sure = [{o.item.code for o in data.origins.get(lot, ()) if o.is_certain} for lot in lots]
+        for code, item in behind.items():
+            how_sure = "certain" if all(code in each for each in sure) else "possible"
             yield OriginRow(
-                lot=lot,
-                part=one.item.part,
-                kind=one.item.kind,
-                number=one.item.supplier_lot or one.item.code,
-                supplier=places.titled(one.item.supplier) if one.item.supplier else "",
-                certainty="certain" if one.is_certain else "possible",
+                lot=" or ".join(lots),
+                part=item.part,
+                kind=item.kind,
+                number=item.supplier_lot or code,
+                supplier=places.titled(item.supplier) if item.supplier else "",
+                certainty=how_sure if is_in_it else "no longer",
             )
 
 
