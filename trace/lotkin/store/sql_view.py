@@ -10,6 +10,7 @@ from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.places import Spot
 from lotkin.core.planned_places import NO_PLACES, planned_places
 from lotkin.core.printed_numbers import folded
+from lotkin.store.filling import events_filling
 from lotkin.store.marks import hash_of_event
 from lotkin.store.quick import Ask, TextLookup, beginning, columns
 from lotkin.store.records import (
@@ -60,10 +61,6 @@ STOCK_WITHIN = Ask(
     "SELECT item.code, spot.place, spot.within, stock.quantity FROM spot "
     "JOIN stock ON stock.spot = spot.id JOIN item ON item.id = stock.item "
     "WHERE spot.within = :container ORDER BY item.code"
-)
-EVENTS_FILLING = Ask(
-    "SELECT DISTINCT movement.event FROM movement JOIN spot ON spot.id = movement.destination "
-    "WHERE spot.within = :container ORDER BY 1"
 )
 SEQ_OF_ID = Ask("SELECT seq FROM journal WHERE id = :event_id")
 ENTRY = Ask(f"{JOURNAL} WHERE seq = :seq")
@@ -290,7 +287,7 @@ class SqlView:
     def filling(self, container: str) -> Sequence[int]:
         """List the numbers of the events that put anything into a carton or outside batch."""
         self.flush()
-        return [row[0] for row in EVENTS_FILLING.rows(self.database, container=container)]
+        return events_filling(self.database, container)
 
     # --- facts
 
