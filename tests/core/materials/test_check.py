@@ -172,3 +172,18 @@ def test_any_values_are_judged_and_held_for_what_they_are(
     held = {f.record for f in found if f.rule == "composition-limit"}
     assert out <= held
     assert all(f.severity is Severity.HOLD for f in found if f.rule.endswith("-limit"))
+
+
+@pytest.mark.parametrize(
+    ("said", "grade"),
+    [
+        ("11SMnPb30+C", "11SMnPb30"),
+        ("11SMNPB30+SH", "11SMnPb30"),
+        ("EN AW-6082-T6", "EN AW-6082"),
+        ("AW-6082 T651", "EN AW-6082"),
+    ],
+)
+def test_a_grade_with_its_treatment_is_that_grade(said: str, grade: str) -> None:
+    found = find_grade(said)
+    assert found is not None
+    assert found.id == grade

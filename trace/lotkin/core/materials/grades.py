@@ -19,7 +19,10 @@ Table: TypeAlias = "Mapping[str, object]"
 
 PUBLISHED = "published"
 OTHER = re.compile(r"[^0-9A-Z.]+")
-BETWEEN = re.compile(r"[\s,;:/()\[\]]+")
+BETWEEN = re.compile(r"[\s,;:/()\[\]+]+")
+TEMPER = re.compile(r"(?<=[0-9])T[0-9]{1,4}$")
+"""Of aluminium behind its number, as in 6082-T6. Source: EN 515."""
+
 MOST_WORDS = 3
 """Words in the longest name."""
 
@@ -165,7 +168,7 @@ def grades_in(text: str) -> list[Grade]:
     A name of digits only is not looked for: it may be any number.
     """
     words = [plain_name(word).strip(".") for word in BETWEEN.split(text[:LONGEST_TEXT])]
-    words = [word for word in words if word]
+    words = [TEMPER.sub("", word) for word in words if word]
     found: list[Grade] = []
     start = 0
     while start < len(words):
