@@ -26,10 +26,11 @@ class Runs:
             self.links: list[Link] = list(view.all_links())
         store.close()
 
-    def of(self, lot: str) -> set[str]:
-        """Name the runs that a lot came out of."""
-        parents = {link.parent for link in self.links if link.child == lot}
-        return {code for code in parents if self.items[code].family is Family.RUN}
+    def behind(self, lot: str) -> tuple[set[str], set[str]]:
+        """Name the finishing loads and the lots that a lot came out of."""
+        parents = [self.items[link.parent] for link in self.links if link.child == lot]
+        loads = {item.code for item in parents if item.kind == "finishing-load"}
+        return loads, {item.code for item in parents if item.family is Family.MATERIAL}
 
     def by_resource(self) -> dict[str, set[str]]:
         """Name the runs of each machine, bath or other resource."""
@@ -66,7 +67,6 @@ def test_covers_and_cams_of_a_build_are_one_load_and_never_mixed(runs: Runs) -> 
     cover = runs.works.last_cover_lot
     cam = cover.replace("COVER", "CAM")
 
-    assert len(runs.of(cover)) == 1
-    assert runs.of(cover) == runs.of(cam)
-    made_of = {link.parent for link in runs.links if link.child == cover}
-    assert made_of == {*runs.of(cover), cover.replace("-50-", "-40-")}
+    load = cover.removesuffix("-COVER") + "-RUN"
+    assert runs.behind(cover) == ({load}, {cover.replace("-50-", "-40-")})
+    assert runs.behind(cam) == ({load}, {cam.replace("-50-", "-40-")})
