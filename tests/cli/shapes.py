@@ -93,6 +93,7 @@ CONTAINMENT: dict[str, Shape] = {
     "accounts": [ACCOUNT],
     "places": [_at("place")],
     "customers": [_at("customer")],
+    "unknown_places": [_at("place")],
     "case": None,
     "items": [ITEM],
     "counts": Each({"*": int}),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
-from lotkin.shown.case_data import at_customers
+from lotkin.shown.case_data import at_customers, at_unknown_places
 from lotkin.shown.words import counted
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.table import Column, capped, print_table
@@ -44,6 +44,7 @@ SCOPES = (
     Column("at most", right=True),
     Column("at customers", right=True),
     Column("customers", right=True),
+    Column("where not known", right=True),
 )
 
 
@@ -111,6 +112,7 @@ def print_scopes(scopes: Sequence[Containment]) -> None:
                 str(found.at_most_units),
                 str(at_customers(found)),
                 str(len(found.customers)),
+                str(at_unknown_places(found)),
             )
             for found in scopes
         ],

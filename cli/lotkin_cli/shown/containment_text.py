@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from lotkin.core.quantities import show_quantity
+from lotkin.core.whereabouts import serials_of
 from lotkin.shown.words import counted, listed, percent_range, shortened
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.answer_text import described, narrowed, print_left_out, print_outside
@@ -52,6 +53,13 @@ CUSTOMER_COLUMNS = (
     Column("serials or codes", wraps=True),
 )
 
+UNKNOWN_COLUMNS = (Column("place", wraps=True), *CUSTOMER_COLUMNS[1:])
+
+UNKNOWN_MEANS = (
+    "unknown kind: the plan does not know the place and no shipment to it is recorded; whether it "
+    "is a customer is not known. Add it to the plan."
+)
+
 
 def print_containment(
     found: Containment, question: Question, places: Places, *, everything: bool
@@ -63,12 +71,23 @@ def print_containment(
     _print_groups(
         PLACE_COLUMNS, _groups(found.places, places, everything=everything), everything=everything
     )
-    _heading(f"At customers: {_how_many(found.customers)}")
+    _heading(f"At customers: {_at_customers(found, question)}")
     # the kind of place is told by the heading
     at_customers = [
         (group[0], *group[2:]) for group in _groups(found.customers, places, everything=everything)
     ]
     _print_groups(CUSTOMER_COLUMNS, at_customers, everything=everything)
+    if found.unknown_places:
+        _heading(f"At places of unknown kind: {_how_many(found.unknown_places)}")
+        _print_groups(
+            UNKNOWN_COLUMNS,
+            [
+                (group[0], *group[2:])
+                for group in _groups(found.unknown_places, places, everything=everything)
+            ],
+            everything=everything,
+        )
+        write(UNKNOWN_MEANS)
     write("")
     if any(not row.certain and not row.removed for row in _affected(found)):
         write(CHANCE_MEANS)
@@ -121,12 +140,19 @@ def _affected(found: Containment) -> Iterator[Row]:
     return chain(found.subject_rows, found.answer.items)
 
 
+def _at_customers(found: Containment, question: Question) -> str:
+    """Say how many customers have; `nothing` only where every place is known and all was asked."""
+    if found.customers:
+        return _how_many(found.customers)
+    if found.unknown_places:
+        return "no shipment of these to a customer is recorded, but not every place is known"
+    return "nothing of these kinds" if question.families or question.kinds else "nothing"
+
+
 def _how_many(by_place: Mapping[str, Sequence[Row]]) -> str:
     if not by_place:
         return "nothing"
-    units = {
-        row.serial or row.code for rows in by_place.values() for row in rows if row.kind == "unit"
-    }
+    units = serials_of([row for rows in by_place.values() for row in rows])
     where = counted(len(by_place), "place")
     return f"{counted(len(units), 'unit')}, {where}" if units else where
 

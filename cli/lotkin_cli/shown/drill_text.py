@@ -28,7 +28,7 @@ def print_drill(done: Drilled, places: Places) -> None:
         ("other way", f"{counted(drill.ahead, 'item')} that it went into"),
         ("units", _units(drill)),
         ("account", accounted(drill) or "nothing that has a quantity came from it"),
-        ("customers", _customers(done, places) or "none"),
+        ("customers", _customers(done, places)),
         ("on record", f"event {done.event}"),
     ]
     for name, value in said:
@@ -52,6 +52,9 @@ def _units(drill: Drill) -> str:
 
 
 def _customers(done: Drilled, places: Places) -> str:
-    return ", ".join(
-        f"{places.titled(customer)} {number}" for customer, number in done.customers.items()
-    )
+    """Say who has some; `none` only where every place is known."""
+    said = [f"{places.titled(customer)} {number}" for customer, number in done.customers.items()]
+    if done.unknown_places:
+        unknown = ", ".join(f"{place} {number}" for place, number in done.unknown_places.items())
+        said.append(f"not known whether places are: {unknown}")
+    return ", ".join(said) or "none"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin.core.whereabouts import said_at_unknown_places
 from lotkin.shown.words import counted
 from lotkin_cli.narrowing import Families, Kinds, MinContent, question_of
 from lotkin_cli.opening import open_db, places_in
@@ -187,18 +189,19 @@ def customers_report_command(
 ) -> None:
     """Write down what each customer has: units, lots and cartons, with shipment and reference.
 
-    As .pdf every customer has a page of their own, as .xlsx or .csv every item has a row. Nobody is
-    notified by it.
+    CODE may be that of a case: its number and its reason stand in the report then, and what it has
+    released is left out. As .pdf every customer has a page of their own, as .xlsx or .csv every
+    item has a row. Nobody is notified by it.
     """
-    from lotkin.shown.reported import containment_report, customer_report
-    from lotkin.uses.report_data import customer_data
+    from lotkin.shown.reported import customer_report
+    from lotkin.uses.customer_data import customer_data
     from lotkin_labels.reports import customer_table, print_customers
 
     store = open_db(db)
     question = question_of(None, None, as_of=as_of)
     question = replace(question, window=_window(store, since, until))
     data = customer_data(store, codes, question)
-    report = customer_report(data, containment_report(data.containment, question, reason))
+    report = customer_report(data, question, reason)
     ending = to.suffix.lower()
     if ending == ".pdf":
         _save(to, print_customers(report))
@@ -208,6 +211,9 @@ def customers_report_command(
     else:
         _save_csv(to, customer_table(report))
     units = {serial for notice in report.notices for serial in notice.serials}
+    unknown = data.containment.found.unknown_places
+    if unknown:
+        write(f"note: {said_at_unknown_places(unknown)}; no notice is written to them", sys.stderr)
     _tell(json, to, what="customers", units=len(units))
     _tell_left_out(data.containment.found.answer.outside, question.window, store)
 
@@ -326,6 +332,7 @@ def add_to(app: typer.Typer) -> None:
         examples=(
             "lotkin report customers ANO-009 --to notices.pdf",
             "lotkin report customers ANO-009 --to customers.xlsx",
+            "lotkin report customers CASE-001 --to notices.pdf",
         ),
     )
     add_verb(

@@ -20,8 +20,7 @@ __all__ = ["CAUTION", "ContainmentReport", "DecisionRecord", "left_out_facts"]
 
 CAUTION = (
     "This report gives the record, not the judgement. A decision to release, to recall or to "
-    "notify is for the responsible persons, under the law that applies to them and within their "
-    "licensed practice."
+    "notify is for the responsible persons, under the law that applies to them."
 )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.whereabouts import said_at_unknown_places
 from lotkin_labels.column import Column
 from lotkin_labels.fonts import Face
 from lotkin_labels.paper import Block, block_of
@@ -65,7 +66,9 @@ def containment_pages(report: ContainmentReport) -> list[Page]:
     flow.put([*paragraph(CAUTION, face=Face.BOLD), Block(1.5, ())])
     put_accounts(flow, found.accounts, plan)
     put_whereabouts(flow, "In the works and at suppliers", found.places, plan)
-    put_whereabouts(flow, "At customers", found.customers, plan)
+    put_whereabouts(flow, "At customers", found.customers, plan, instead=_no_customer(report))
+    if found.unknown_places:
+        put_whereabouts(flow, "At places of unknown kind", found.unknown_places, plan)
     put_elsewhere(flow, found)
     put_left_out(flow, found)
     _put_decisions(flow, report)
@@ -76,6 +79,14 @@ def containment_pages(report: ContainmentReport) -> list[Page]:
         genealogy_marks(genealogy_of(found.answer), note=_picture_note(report)), LANDSCAPE
     )
     return flow.pages()
+
+
+def _no_customer(report: ContainmentReport) -> str:
+    """Say that no customer has any; `nothing` only where every place is known."""
+    unknown = said_at_unknown_places(report.found.unknown_places)
+    if unknown:
+        return f"No shipment of these to a customer is recorded; {unknown}."
+    return "Nothing of these kinds." if report.families or report.kinds else "Nothing."
 
 
 def _scope(report: ContainmentReport) -> list[Block]:

@@ -44,11 +44,13 @@ MEMBERS = (
     RecordColumn("chance_high", "The probability is at most this."),
     RecordColumn("content", "Expected share, 0 to 1, of the subject in its material; empty if that "
                  "means nothing."),
-    RecordColumn("removed", "true: only an earlier state of this unit contained it."),
+    RecordColumn("removed", "true: only an earlier state of this unit contained it, or it is a "
+                 "carton with nothing suspect in it any more."),
     RecordColumn("held", "true: it is on hold."),
     RecordColumn("place", "Where pieces of it are; an item at several places has a row for each."),
     RecordColumn("place_name", "Name of the place in the plan."),
-    RecordColumn("place_kind", "Kind of the place; end: scrap, sample and the like."),
+    RecordColumn("place_kind", "Kind of the place; end: scrap, sample and so on; unknown: not in "
+                 "the plan and nothing was shipped there, so it may be a customer."),
     RecordColumn("within", "Carton or outside batch that they are in there."),
     RecordColumn("quantity_here", "How much of it is there."),
     RecordColumn("customer", "Code of the customer who has it; empty if it is at no customer."),
@@ -115,7 +117,7 @@ def _member(role: str, row: Row, plan: ShopPlan | None) -> Iterator[tuple[Cell, 
             *item,
             here.place,
             place_name(here.place, plan),
-            here.place_kind,
+            here.place_kind or "unknown",
             here.within,
             amount(here.quantity),
             here.place if here.place_kind == "customer" else "",
@@ -166,6 +168,8 @@ def _summary(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
     yield "units expected", found.expected_units
     yield "units at most", found.at_most_units
     yield "units only before a swap or a repair", found.removed_units
+    yield "customers who have some", len(found.customers)
+    yield "places of unknown kind", ", ".join(found.unknown_places) or 0
     yield "items left out by the threshold", len(found.answer.left_out)
     for account in found.accounts:
         yield f"account in {account.unit}", balance(account)

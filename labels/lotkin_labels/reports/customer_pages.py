@@ -5,26 +5,26 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import show_quantity
+from lotkin.core.whereabouts import said_at_unknown_places
 from lotkin_labels.errors import NothingToPrint
-from lotkin_labels.fonts import Face
 from lotkin_labels.paper import Block
 from lotkin_labels.pdf import write_pdf
 from lotkin_labels.reports.blocks import big_numbers, signature_lines, title_block
-from lotkin_labels.reports.containment import CAUTION
-from lotkin_labels.reports.figures import certainty_of, counted, show_moment, unit_name
-from lotkin_labels.reports.flow import Flow, heading, paragraph
+from lotkin_labels.reports.figures import counted, show_moment, unit_name
+from lotkin_labels.reports.flow import Flow, heading
 from lotkin_labels.reports.lists import code_lines, fact_list, group_head
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.answers import Containment, Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.marks import Page
     from lotkin_labels.reports.customers import CustomerNotice, CustomerReport, HeldItem
 
 __all__ = ["customer_pages", "print_customers"]
 
-NOTE = "Possible: it is not known which single pieces are affected."
+NOTE = "Possibly affected: the record does not show which individual pieces are."
 
 
 def print_customers(report: CustomerReport) -> bytes:
@@ -40,8 +40,15 @@ def print_customers(report: CustomerReport) -> bytes:
 def customer_pages(report: CustomerReport) -> list[Page]:
     """Lay out all notices; see `print_customers`."""
     if not report.notices:
-        raise NothingToPrint(report.containment.subjects, "no customer has any of it")
+        found = report.containment.found
+        raise NothingToPrint(report.containment.subjects, _why_none(found))
     return [page for notice in report.notices for page in _notice(notice, report)]
+
+
+def _why_none(found: Containment) -> str:
+    unknown = said_at_unknown_places(found.unknown_places)
+    said = "no letters, as no shipment of it to a customer is recorded"
+    return f"{said}; {unknown}" if unknown else said
 
 
 def _notice(notice: CustomerNotice, report: CustomerReport) -> list[Page]:
@@ -52,6 +59,7 @@ def _notice(notice: CustomerNotice, report: CustomerReport) -> list[Page]:
         ("customer", f"{notice.customer} {notice.name}".strip()),
         ("from", plan.works.name if plan is not None else ""),
         ("about", asked.subjects),
+        ("our case", asked.case),
         ("reason", asked.reason),
         ("as of event", str(asked.found.answer.as_of)),
         ("written", show_moment(asked.written_at, plan)),
@@ -63,7 +71,6 @@ def _notice(notice: CustomerNotice, report: CustomerReport) -> list[Page]:
     flow.put([big_numbers(numbers)])
     for shipment in _by_shipment(notice.items):
         _put_shipment(flow, shipment, plan)
-    flow.put([*paragraph(CAUTION, face=Face.BOLD)], head=[Block(4, ())])
     flow.put([signature_lines("prepared by", "received by")], head=[heading("Signatures")])
     return flow.pages()
 
@@ -90,13 +97,11 @@ def _put_shipment(flow: Flow, items: Sequence[HeldItem], plan: ShopPlan | None) 
         if row.kind == "carton":
             # of a carton with nothing listed in it the code alone is told
             if not any(other.carton == row.code for other in items):
-                key = ("", False, row.kind, row.part, "certain" if row.certain else "possible")
+                key = ("", False, row.kind, row.part, _affected(row))
                 groups.setdefault(key, []).append(item)
             continue
-        sure = "certain" if row.certain else certainty_of(row)
-        groups.setdefault((item.carton, row.kind != "unit", row.kind, row.part, sure), []).append(
-            item
-        )
+        key = (item.carton, row.kind != "unit", row.kind, row.part, _affected(row))
+        groups.setdefault(key, []).append(item)
     for (carton, _, kind, part, sure), members in sorted(groups.items()):
         what = _what(kind, part, members, plan)
         name = f"carton {carton}" if carton else "not in a carton"
@@ -108,6 +113,11 @@ def _put_shipment(flow: Flow, items: Sequence[HeldItem], plan: ShopPlan | None) 
             on_top=None if head else group_head(f"{title} (continued)", ""),
         )
         head = []
+
+
+def _affected(row: Row) -> str:
+    """Say how sure it is; a share in percent would only make the risk sound smaller."""
+    return "affected" if row.certain else "possibly affected, to be treated as affected"
 
 
 def _code(item: HeldItem) -> str:

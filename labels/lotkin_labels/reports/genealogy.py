@@ -35,6 +35,7 @@ class GenealogyBox:
 
     Attributes:
         code: Of the item; "" if it stands for several.
+        count: How many it stands for; the states of one unit are one.
         part: "" if they are of several.
         layer: Column from the left, 0 for the oldest.
     """
@@ -80,7 +81,8 @@ def genealogy_of(
         apart: Kinds of which each item keeps a box of its own, if there is room for them.
     """
     reach = answer.items.maker.reach
-    sure = [_sureness(answer, i) for i in range(len(reach))]
+    gone = _gone(answer)
+    sure = [_sureness(answer, i, gone) for i in range(len(reach))]
     layers = _layers(reach)
     nodes = reach.nodes
     shared: list[Callable[[int], Hashable]] = [
@@ -107,12 +109,19 @@ def _but_apart(
     return lambda i: i if kinds[i] in apart else key(i)
 
 
-def _sureness(answer: Answer, i: int) -> Sureness:
+def _gone(answer: Answer) -> set[str]:
+    """Give the serials of units of which only an earlier state had it."""
+    maker = answer.items.maker
+    nodes, removed = maker.reach.nodes, maker.exposure.removed
+    return {nodes.serial[i] for i in range(len(maker.reach)) if removed[i] and nodes.serial[i]}
+
+
+def _sureness(answer: Answer, i: int, gone: set[str]) -> Sureness:
     maker = answer.items.maker
     if i in maker.reach.starts:
         return "subject"
     exposed = maker.exposure[i]
-    if exposed.removed:
+    if exposed.removed or maker.reach.nodes.serial[i] in gone or maker.is_emptied(i):
         return "removed"
     return "certain" if exposed.certain else "possible"
 
@@ -165,12 +174,13 @@ def _draw(
 
 def _box(reach: Reach, sure: Sequence[Sureness], inside: Sequence[int], layer: int) -> GenealogyBox:
     nodes, first = reach.nodes, inside[0]
+    names = {nodes.serial[i] or nodes.code[i] for i in inside}
     parts = {nodes.part[i] for i in inside}
     return GenealogyBox(
         kind=nodes.kind[first],
         part=parts.pop() if len(parts) == 1 else "",
         sureness=sure[first],
-        code=nodes.code[first] if len(inside) == 1 else "",
-        count=len(inside),
+        code=nodes.code[first] if len(inside) == 1 else "" if len(names) > 1 else min(names),
+        count=len(names),
         layer=layer,
     )

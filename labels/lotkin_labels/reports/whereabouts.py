@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.quantities import show_quantity
+from lotkin.core.whereabouts import said_amount
 from lotkin_labels.paper import Block
 from lotkin_labels.reports.figures import (
     all_rows,
@@ -38,18 +39,31 @@ class _Alike(NamedTuple):
 
 
 def put_whereabouts(
-    flow: Flow, title: str, by_place: Mapping[str, Sequence[Row]], plan: ShopPlan | None
+    flow: Flow,
+    title: str,
+    by_place: Mapping[str, Sequence[Row]],
+    plan: ShopPlan | None,
+    *,
+    instead: str = "Nothing.",
 ) -> None:
-    """Put what lies at each of some places, units first, with how sure it is."""
+    """Put what lies at each of some places, units first, with how sure it is.
+
+    Args:
+        flow: Where to.
+        title: Heading.
+        by_place: What lies where.
+        plan: For names of places.
+        instead: What to say where there is nothing to put.
+    """
     if not by_place:
-        flow.put(paragraph("Nothing."), head=[heading(title)])
+        flow.put(paragraph(instead), head=[heading(title)])
         return
     units = {unit_name(row) for rows in by_place.values() for row in rows if row.kind == "unit"}
     where = counted(len(by_place), "place")
     head = [heading(f"{title}: {counted(len(units), 'unit')}, {where}" if units else title)]
     for place, rows in by_place.items():
         name = titled(place, plan)
-        head.append(group_head(name, ""))
+        head.append(group_head(name, said_amount(rows)))
         for alike, members in _groups(rows):
             words = (_amount(alike, members), _sure(alike, members), "held" * alike.is_held)
             _put_group(flow, alike, members, head, [name, ", ".join(filter(None, words))])
@@ -109,8 +123,8 @@ def _said(row: Row, alike: _Alike, members: Sequence[Row]) -> str:
 
 def put_elsewhere(flow: Flow, found: Containment) -> None:
     """Put what is reached and at no place: used up, ended, a former state, a run or a setup."""
-    placed = {row.code for rows in (*found.places.values(), *found.customers.values())
-              for row in rows}  # fmt: skip
+    everywhere = (found.places, found.customers, found.unknown_places)
+    placed = {row.code for by_place in everywhere for rows in by_place.values() for row in rows}
     rest = [row._replace(held=False) for row in all_rows(found) if row.code not in placed]
     title = "Also reached: used, ended, or at no place"
     head = [heading(title)]

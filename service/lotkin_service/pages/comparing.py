@@ -8,7 +8,7 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse
 
 from lotkin.core.errors import LotkinError
-from lotkin.shown.case_data import at_customers
+from lotkin.shown.case_data import at_customers, at_unknown_places
 from lotkin.uses.cases import compare_scopes
 from lotkin.uses.dispersion import dispersion
 from lotkin_service.access.guard import Asker
@@ -36,12 +36,12 @@ def compared(
 ) -> HTMLResponse:
     """Compare scopes, a line each: this batch, the bath, the heat."""
     wanted = [codes for line in scopes.splitlines() if (codes := line.replace(",", " ").split())]
-    found: list[tuple[list[str], Containment, int]] = []
+    found: list[tuple[list[str], Containment, int, int]] = []
     error = None
     try:
         answers = compare_scopes(works.asked, wanted[:MOST_SCOPES])
         found = [
-            (codes, answer, at_customers(answer))
+            (codes, answer, at_customers(answer), at_unknown_places(answer))
             for codes, answer in zip(wanted, answers, strict=False)
         ]
     except LotkinError as failed:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import show_quantity
+from lotkin.core.whereabouts import said_amount, said_at_unknown_places
 from lotkin.shown.drill_data import accounted
 from lotkin.shown.places import Places
 from lotkin.shown.standing_text import in_case, standing
@@ -58,8 +59,10 @@ FILTERS: dict[str, Callable[..., str]] = {
     "accounted": accounted,
     "ago": ago,
     "amount": amount,
+    "at_unknown": said_at_unknown_places,
     "certainty": certainty,
     "in_case": in_case,
+    "counted_there": said_amount,
     "moment": moment,
     "plain": plain,
     "standing": standing,

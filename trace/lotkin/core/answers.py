@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple, overload
 
+from lotkin.core.cartons import emptied_cartons
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.core.places import End, Spot
+from lotkin.core.planned_places import kind_of_place
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Collection, Mapping
 
     from lotkin.core.account import Account
     from lotkin.core.exposure import Exposure
@@ -27,7 +29,8 @@ class Here(NamedTuple):
     """Pieces of an item at a place.
 
     `place_kind` is that of the plan (shelf, station, supplier, customer …), `end` for scrap and
-    the like, "" if the plan does not know the place; `within` a carton or outside batch.
+    the like. A place that the plan does not know is a customer if anything was shipped there,
+    else "": not known. `within` is a carton or outside batch.
     """
 
     place: str
@@ -40,6 +43,7 @@ class Row(NamedTuple):
     """One item of an answer; see `lotkin.core.exposure.Exposed` for the numbers.
 
     `start_not_recorded`: it is listed because it may have begun within the time asked about.
+    `removed` also says of a carton that nothing of what is asked about is in it any more.
     """
 
     code: str
@@ -70,7 +74,10 @@ class RowMaker:
         stock: Position -> spot -> millionths.
         holds: Code -> reason, of all held items.
         places: Those of the plan in force, for what they are.
+        shipped_to: Gives the places that shipments went to; asked where the plan is silent.
         not_recorded: Codes listed because their start is not recorded.
+        is_downwards: Whether it was walked to what came of the starts.
+        left_out: Positions that a threshold leaves out: a carton is no suspect for their sake.
     """
 
     reach: Reach
@@ -78,15 +85,37 @@ class RowMaker:
     stock: Mapping[int, Mapping[Spot, int]]
     holds: Mapping[str, str]
     places: PlannedPlaces
+    shipped_to: Callable[[], Collection[str]]
     not_recorded: frozenset[str] = frozenset()
+    is_downwards: bool = False
+    left_out: Collection[int] = frozenset()
+    _kinds: dict[str, str] = field(default_factory=dict)
+    _emptied: frozenset[int] | None = None
     _places: dict[tuple[Spot, int], Here] = field(default_factory=dict)
 
     def place_kind(self, place: str) -> str:
-        """Tell what a place is: a kind of the plan, `end`, or "" if it is not known."""
+        """Tell what a place is: see `Here`."""
         if Spot(place).is_end:
             return "end"
-        planned = self.places.place(place)
-        return planned.kind if planned is not None else ""
+        if place not in self._kinds:
+            self._kinds[place] = kind_of_place(place, self.places, self._shipped_to_once)
+        return self._kinds[place]
+
+    def _shipped_to_once(self) -> Collection[str]:
+        found = self.shipped_to()
+        self.shipped_to = lambda: found
+        return found
+
+    def is_emptied(self, i: int) -> bool:
+        """Tell whether it is a carton that nothing suspect is in any more.
+
+        Upwards nothing is: what a carton held belongs to the history of what is asked about.
+        """
+        if not self.is_downwards or self.reach.nodes.kind[i] != "carton":
+            return False
+        if self._emptied is None:
+            self._emptied = emptied_cartons(self.reach, self.exposure, self.stock, self.left_out)
+        return i in self._emptied
 
     def here(self, i: int) -> tuple[Here, ...]:
         """List where the item at a position is, places before ends."""
@@ -122,7 +151,7 @@ class RowMaker:
             exposed.low,
             exposed.high,
             exposed.content,
-            exposed.removed,
+            exposed.removed or self.is_emptied(i),
             nodes.code[i] in self.holds,
             self.here(i),
             nodes.code[i] in self.not_recorded,
@@ -219,8 +248,10 @@ class Containment:
         removed_units: Serials that only an earlier state of did.
         expected_units: Sum of the chances over the units; those not known count as their bound.
         at_most_units: No more units than this can be affected.
-        places: Rows to act on by place, customers left out.
+        places: Rows to act on by place of the works or a supplier.
         customers: Rows to act on by customer.
+        unknown_places: Rows to act on by place whose kind is not known; while there are any, it is
+            not known either that no customer has some.
     """
 
     answer: Answer
@@ -232,3 +263,4 @@ class Containment:
     at_most_units: int
     places: dict[str, tuple[Row, ...]]
     customers: dict[str, tuple[Row, ...]]
+    unknown_places: dict[str, tuple[Row, ...]] = field(default_factory=dict)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import NamedTuple
 
-__all__ = ["END_NAMES", "End", "Spot"]
+__all__ = ["END_NAMES", "IMPORTED", "End", "Spot"]
 
 
 class End(StrEnum):
@@ -19,6 +19,9 @@ class End(StrEnum):
 
 
 END_NAMES = frozenset(str(end) for end in End)
+
+IMPORTED = "imported"
+"""Place where imported material lies until it is counted; what that place is, nobody knows."""
 
 
 class Spot(NamedTuple):

@@ -2,14 +2,30 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, Protocol
+
+from lotkin.core.places import IMPORTED
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Collection, Mapping
 
     from lotkin.core.canonical import Json
 
-__all__ = ["NO_PLACES", "PlannedPlace", "PlannedPlaces", "planned_places"]
+    class HasKind(Protocol):
+        """A place of a plan."""
+
+        @property
+        def kind(self) -> str:
+            """What it is."""
+
+    class KnowsPlaces(Protocol):
+        """A plan, or what it says of its places."""
+
+        def place(self, code: str) -> HasKind | None:
+            """Give a place; None for a code that it does not know."""
+
+
+__all__ = ["NO_PLACES", "PlannedPlace", "PlannedPlaces", "kind_of_place", "planned_places"]
 
 TABLES = (("place", ""), ("supplier", "supplier"), ("customer", "customer"))
 """Tables of a plan that hold places, and the kind of all in them; "" where each says its own."""
@@ -63,3 +79,30 @@ def planned_places(data: Mapping[str, Json]) -> PlannedPlaces:
     return PlannedPlaces(
         places, str(works.get("timezone") or "") if isinstance(works, dict) else ""
     )
+
+
+def kind_of_place(
+    code: str, plan: KnowsPlaces | None, shipped_to: Callable[[], Collection[str]]
+) -> str:
+    """Tell what a place is: what the plan says, else a customer if anything was shipped there.
+
+    Args:
+        code: Of the place; no end.
+        plan: What is in force; None for no plan.
+        shipped_to: Gives the places that shipments went to; asked only where the plan is silent.
+
+    Returns:
+        A kind of the plan; "" where the kind is not known.
+
+    Example:
+        >>> kind_of_place("NEWCUST", None, lambda: {"NEWCUST"})
+        'customer'
+        >>> kind_of_place("BARN", None, lambda: {"NEWCUST"})
+        ''
+    """
+    planned = plan.place(code) if plan is not None else None
+    if planned is not None:
+        return planned.kind
+    if code == IMPORTED:
+        return ""
+    return "customer" if code in shipped_to() else ""

@@ -15,6 +15,7 @@ from lotkin.core.errors import (
     UnknownCode,
 )
 from lotkin.core.places import END_NAMES, Spot
+from lotkin.core.planned_places import kind_of_place
 from lotkin.core.quantities import is_whole, show_quantity
 from lotkin.core.view import Breach
 
@@ -170,6 +171,10 @@ class Shop:
             raise UnknownCode(place)
         if self.plan is not None and self.plan.place(place) is None:
             raise UnknownCode(place, near=self.plan.places())
+
+    def place_kind(self, place: str) -> str:
+        """Tell what a place is; "" if it is not known. Whoever was shipped to is a customer."""
+        return kind_of_place(place, self.plan, self.view.places_shipped_to)
 
     def spot_of(self, item: Item, place: str, within: str = "") -> Spot:
         """Tell from which spot pieces of an item are taken.

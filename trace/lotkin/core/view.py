@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from lotkin.core.canonical import Json
     from lotkin.core.items import Fact, Item, Link
@@ -106,6 +106,9 @@ class View(Protocol):
 
     def filling(self, container: str) -> Sequence[int]:
         """List the numbers of the events that put anything into a carton or outside batch."""
+
+    def places_shipped_to(self) -> Collection[str]:
+        """Give the places that any shipment took something to."""
 
     def facts(self, topic: str, subject: str) -> Sequence[Fact]:
         """List the living facts on a subject in order of (at, event, ordinal)."""

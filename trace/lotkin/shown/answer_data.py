@@ -6,6 +6,7 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
+from lotkin.core.whereabouts import serials_of
 from lotkin.shown.json_document import number, tidy
 
 if TYPE_CHECKING:
@@ -125,6 +126,7 @@ def containment_document(
         "accounts": accounts,
         "places": _by_place(found.places, places, "place"),
         "customers": _by_place(found.customers, places, "customer"),
+        "unknown_places": _by_place(found.unknown_places, places, "place"),
         "case": case or None,
         "items": (row_data(row) for row in found.answer.items),
         "counts": dict(found.answer.counts),
@@ -160,7 +162,7 @@ def account_data(account: Account) -> Data:
 
 def _by_place(found: Mapping[str, Sequence[Row]], places: Places, called: str) -> Iterator[Value]:
     for code, rows in found.items():
-        serials = sorted({row.serial or row.code for row in rows if row.kind == "unit"})
+        serials = sorted(serials_of(rows))
         yield {
             called: code,
             "name": places.name(code),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
+from lotkin.core.whereabouts import serials_of
 
 if TYPE_CHECKING:
     from lotkin.core.answers import Containment
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
     from lotkin.shown.json_document import Data, Value
     from lotkin.uses.cases import CaseShown
 
-__all__ = ["at_customers", "case_data", "case_document", "scope_data"]
+__all__ = ["at_customers", "at_unknown_places", "case_data", "case_document", "scope_data"]
 
 
 def case_data(case: Case, left: int) -> Data:
@@ -58,10 +59,15 @@ def scope_data(found: Containment) -> Data:
         "at_most_units": found.at_most_units,
         "unitsat_customers": at_customers(found),
         "customers": len(found.customers),
+        "units_at_unknown_places": at_unknown_places(found),
     }
 
 
 def at_customers(found: Containment) -> int:
     """Count the units of a containment that customers have."""
-    rows = [row for rows in found.customers.values() for row in rows if row.kind == "unit"]
-    return len({row.serial or row.code for row in rows})
+    return len(serials_of([row for rows in found.customers.values() for row in rows]))
+
+
+def at_unknown_places(found: Containment) -> int:
+    """Count the units of a containment at places of which nobody knows what they are."""
+    return len(serials_of([row for rows in found.unknown_places.values() for row in rows]))

@@ -47,6 +47,9 @@ def drill_document(done: Drilled, seed: int | None) -> dict[str, Value | Iterabl
         "customers": [
             {"customer": customer, "items": number} for customer, number in done.customers.items()
         ],
+        "unknown_places": [
+            {"place": place, "items": number} for place, number in done.unknown_places.items()
+        ],
         "event": done.event,
     }
 

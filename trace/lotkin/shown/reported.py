@@ -19,7 +19,8 @@ from lotkin_labels.reports import (
 from lotkin_labels.wording import show_day
 
 if TYPE_CHECKING:
-    from lotkin.uses.report_data import CaseData, ContainmentData, CustomerData
+    from lotkin.uses.customer_data import CustomerData
+    from lotkin.uses.report_data import CaseData, ContainmentData
 
 __all__ = ["case_report", "containment_report", "customer_report"]
 
@@ -65,8 +66,19 @@ def case_report(data: CaseData) -> ContainmentReport:
     )
 
 
-def customer_report(data: CustomerData, containment: ContainmentReport) -> CustomerReport:
-    """Make the notices to all customers who have something."""
+def customer_report(data: CustomerData, question: Question, reason: str) -> CustomerReport:
+    """Make the notices to all customers who have something, written now.
+
+    A case gives its number, its span, and its reason where no other one is given.
+    """
+    if data.case is None:
+        containment = containment_report(data.containment, question, reason)
+    else:
+        question = Question(window=data.case.window, min_content=data.case.min_content)
+        containment = replace(
+            containment_report(data.containment, question, reason or data.case.reason),
+            case=data.case.code,
+        )
     plan = data.containment.plan
     notices = [
         CustomerNotice(

@@ -23,6 +23,7 @@ from lotkin.store.records import (
     item_of,
     link_of,
 )
+from lotkin.store.shipped import places_shipped_to
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -288,6 +289,11 @@ class SqlView:
         """List the numbers of the events that put anything into a carton or outside batch."""
         self.flush()
         return events_filling(self.database, container)
+
+    def places_shipped_to(self) -> frozenset[str]:
+        """Give the places that any shipment took something to."""
+        self.flush()
+        return places_shipped_to(self.database)
 
     # --- facts
 

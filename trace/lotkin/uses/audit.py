@@ -118,6 +118,7 @@ def _survey(view: Reading, now: int) -> Survey:
         touched=_touched(view, items, links, times),
         found=found,
         identified=frozenset(fact.subject for fact in view.facts_of("identified")),
+        shipped_to=frozenset(view.places_shipped_to()),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from lotkin.core.account import account_of
 from lotkin.core.answers import Answer, Containment, Here, Row, RowMaker, Rows
@@ -54,6 +54,7 @@ def contain(
         reach = view.reach(codes, "down", as_of=question.as_of, first=narrowing.first)
         exposure = expose(reach, reach.starts)
         maker = row_maker(view, reach, exposure, question.as_of, narrowing.not_recorded)
+        maker.is_downwards = True
         kept, left_out = split(maker, question)
         answer = Answer(
             tuple(subjects), "where-used", kept, left_out, as_of, outside=narrowing.outside
@@ -64,7 +65,7 @@ def contain(
         own = [*Rows(maker, reach.starts), *_inside_rows(maker, remainder)]
         everything = [*own, *kept]
         affected = [row for row in everything if row.kind == "unit"]
-        places, customers = _by_place(everything)
+        places, customers, unknown = _by_place(everything)
         now, before = _serials(affected)
         return Containment(
             answer=answer,
@@ -76,6 +77,7 @@ def contain(
             at_most_units=min(len(now), at_most_units(reach, exposure)),
             places=places,
             customers=customers,
+            unknown_places=unknown,
         )
 
 
@@ -161,22 +163,28 @@ def _expected(units: Sequence[Row]) -> float:
     return round(sum(chance.values()), 6)
 
 
-def _by_place(
-    rows: Sequence[Row],
-) -> tuple[dict[str, tuple[Row, ...]], dict[str, tuple[Row, ...]]]:
-    """Gather what there is to act on by place, customers apart; ends and removed ones left out."""
+ByPlace: TypeAlias = "dict[str, tuple[Row, ...]]"
+
+
+def _by_place(rows: Sequence[Row]) -> tuple[ByPlace, ByPlace, ByPlace]:
+    """Gather what there is to act on by place: known ones, customers, and of a kind not known.
+
+    Ends and removed items are left out.
+    """
     places: dict[str, list[Row]] = {}
     customers: dict[str, list[Row]] = {}
+    unknown: dict[str, list[Row]] = {}
     for row in rows:
         if row.removed:
             continue
         for here in row.at:
             if here.place_kind == "end" or here.quantity <= 0:
                 continue
-            into = customers if here.place_kind == "customer" else places
+            into = {"customer": customers, "": unknown}.get(here.place_kind, places)
             alone = row if len(row.at) == 1 else row._replace(at=(here,))
             into.setdefault(here.place, []).append(alone)
-    return (
-        {place: tuple(places[place]) for place in sorted(places)},
-        {customer: tuple(customers[customer]) for customer in sorted(customers)},
-    )
+    return _sorted(places), _sorted(customers), _sorted(unknown)
+
+
+def _sorted(found: dict[str, list[Row]]) -> ByPlace:
+    return {place: tuple(found[place]) for place in sorted(found)}

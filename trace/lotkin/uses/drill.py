@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from random import Random
 from typing import TYPE_CHECKING
@@ -15,6 +15,7 @@ from lotkin.core.events import Drill
 from lotkin.core.events.drill import Accounted
 from lotkin.core.instants import from_us
 from lotkin.core.kinds import Family
+from lotkin.core.planned_places import kind_of_place
 from lotkin.uses.as_read import AsRead
 from lotkin.uses.audit import bill_of
 from lotkin.uses.contain import contain
@@ -22,7 +23,7 @@ from lotkin.uses.record import record
 from lotkin.uses.where import where_from
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
     from contextlib import AbstractContextManager
     from typing import Protocol
 
@@ -53,12 +54,14 @@ class Drilled:
         drill: As recorded.
         event: Its number in the journal.
         customers: Code of a customer -> units and lots that they have of it, packs not counted.
+        unknown_places: The same for places of which nobody knows whether they are customers.
     """
 
     subject: Item
     drill: Drill
     event: int
     customers: dict[str, int]
+    unknown_places: dict[str, int] = field(default_factory=dict)
 
 
 def pick(store: CanRead, seed: int) -> str:
@@ -70,9 +73,13 @@ def pick(store: CanRead, seed: int) -> str:
     with store.reading() as view:
         plan_number = view.plan_number()
         plan = view.plan(plan_number) if plan_number else None
-        customers = {place.code for place in plan.customers} if plan is not None else set()
+        sent_to = view.places_shipped_to()
         used = {link.parent for link in view.all_links()}
-        shipped = {code for code, spot, quantity in view.all_stock() if spot.place in customers}
+        shipped = {
+            code
+            for code, spot, _ in view.all_stock()
+            if not spot.is_end and kind_of_place(spot.place, plan, lambda: sent_to) == "customer"
+        }
         units, lots = [], []
         for item in view.all_items():
             if item.kind == "unit" and item.code in shipped:
@@ -138,7 +145,8 @@ def drill(
         gaps=tuple(gaps[:MOST_GAPS]),
     )
     (recorded,) = record(store, [event], clock)
-    return Drilled(subject, event, recorded.seq, _at_customers(contained))
+    customers, unknown = _things_at(contained.customers), _things_at(contained.unknown_places)
+    return Drilled(subject, event, recorded.seq, customers, unknown)
 
 
 def _units(subject: Item, ahead: Iterable[Row]) -> dict[str, str]:
@@ -194,12 +202,13 @@ def _not_found(contained: Containment) -> list[str]:
     ]
 
 
-def _at_customers(contained: Containment) -> dict[str, int]:
+def _things_at(by_place: Mapping[str, Sequence[Row]]) -> dict[str, int]:
+    """Count units and lots at each place, packs not counted."""
     found = {
-        customer: len({row.serial or row.code for row in rows if row.family == Family.MATERIAL})
-        for customer, rows in contained.customers.items()
+        place: len({row.serial or row.code for row in rows if row.family == Family.MATERIAL})
+        for place, rows in by_place.items()
     }
-    return {customer: number for customer, number in found.items() if number}
+    return {place: number for place, number in found.items() if number}
 
 
 def _amount(value: float) -> Decimal:

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 from uuid import NAMESPACE_OID, UUID, uuid5
 
 from lotkin.core.errors import BadTables, Circle
-from lotkin.core.events.tables import IMPORTED
 from lotkin.core.paused_collector import paused_collector
-from lotkin.core.places import Spot
+from lotkin.core.places import IMPORTED, Spot
 from lotkin.core.plain_tables import (
     LONGEST_LINE,
     ItemTable,

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.epcis.identifiers import parts_of
 from lotkin.core.epcis.uris import code_of, said_by
-from lotkin.core.events.tables import IMPORTED
-from lotkin.core.places import Spot
+from lotkin.core.places import IMPORTED, Spot
 
 if TYPE_CHECKING:
     from lotkin.core.items import Item

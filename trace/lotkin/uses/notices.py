@@ -145,7 +145,8 @@ def _customer(customer: str, rows: Sequence[Row]) -> Json:
         {"item": row.code, "kind": row.kind, "part": row.part, "certain": row.certain}
         for row in rows[:NAMED_AT_MOST]
     ]
-    return {"customer": customer, "count": len({row.code for row in rows}), "items": items}
+    things = {row.serial or row.code for row in rows if row.kind != "carton"}
+    return {"customer": customer, "count": len(things or rows), "items": items}
 
 
 class Outcome(Protocol):

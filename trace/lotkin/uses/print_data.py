@@ -9,6 +9,7 @@ from lotkin.core.cases import is_member, open_cases
 from lotkin.core.draft import Draft
 from lotkin.core.errors import BadEvent
 from lotkin.core.events import Send
+from lotkin.core.planned_places import kind_of_place
 from lotkin.core.reading import read
 from lotkin.uses.resolve import resolve
 
@@ -74,7 +75,9 @@ def _printable(view: Reading, plan: ShopPlan | None, text: str, now: int) -> Pri
     spots = {spot: q for spot, q in view.stock(item.code).items() if not spot.is_end}
     inside = _sent(view, item) if item.kind == "outside-batch" else _inside(view, item)
     customers = {
-        spot.place for spot in spots if plan is not None and plan.customer(spot.place) is not None
+        spot.place
+        for spot in spots
+        if kind_of_place(spot.place, plan, view.places_shipped_to) == "customer"
     }
     held_inside = {
         found.code: why for found, _ in inside if (why := _held_because(view, found.code))

@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BadQuantity
 from lotkin.core.evidence import most_bad, share_at_most
-from lotkin.core.places import Spot
+from lotkin.core.planned_places import kind_of_place
 from lotkin.core.quantities import MICRO, is_whole, show_quantity
 from lotkin.core.sampling import LARGEST_LOT, SamplePlan, bad_at_share, sample_plan, success_run
 from lotkin.uses.resolve import resolve
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from lotkin.core.items import Item
-    from lotkin.core.plan import ShopPlan
+    from lotkin.core.places import Spot
     from lotkin.uses.ports import CanRead
 
 __all__ = ["Checked", "SampleAnswer", "Shown", "Wanted", "plan_sample"]
@@ -108,7 +108,11 @@ def plan_sample(
     with store.reading() as view:
         item = resolve(view, text)
         plan = view.plan_number()
-        places = _places(view.stock(item.code), view.plan(plan) if plan else None)
+        in_force = view.plan(plan) if plan else None
+        sent_to = view.places_shipped_to
+        places = _places(
+            view.stock(item.code), lambda place: kind_of_place(place, in_force, sent_to)
+        )
         as_of = view.journal_head()[0]
     pieces = _pieces(item, sum(places.values()))
     sample = _sample(item, pieces, wanted)
@@ -125,14 +129,13 @@ def plan_sample(
     )
 
 
-def _places(stock: Mapping[Spot, int], plan: ShopPlan | None) -> dict[str, int]:
+def _places(stock: Mapping[Spot, int], kind_of: Callable[[str], str]) -> dict[str, int]:
     """Add up what lies at each place where it can be checked."""
     places: dict[str, int] = {}
     for spot, micro in stock.items():
-        known = plan.place(spot.place) if plan is not None else None
-        is_away = known is not None and known.kind in CANNOT_BE_CHECKED
-        if not spot.is_end and not is_away and micro > 0:
-            places[spot.place] = places.get(spot.place, 0) + micro
+        if spot.is_end or micro <= 0 or kind_of(spot.place) in CANNOT_BE_CHECKED:
+            continue
+        places[spot.place] = places.get(spot.place, 0) + micro
     return places
 
 

@@ -64,6 +64,7 @@ def row_maker(
         view.reached_stock(as_of),
         view.holds(as_of),
         view.planned_places(view.plan_number(as_of)),
+        view.places_shipped_to,
         not_recorded,
     )
 
@@ -88,6 +89,7 @@ def where_used(store: CanRead, text: str, question: Question = NOTHING_SAID) -> 
         reach = view.reach([subject.code], "down", as_of=question.as_of, first=narrowing.first)
         exposure = expose(reach, reach.starts)
         maker = row_maker(view, reach, exposure, question.as_of, narrowing.not_recorded)
+        maker.is_downwards = True
         return Answer((subject,), "where-used", *split(maker, question), as_of)
 
 
@@ -102,6 +104,7 @@ def split(maker: RowMaker, question: Question) -> tuple[Rows, Rows]:
         return Rows(maker, wanted), Rows(maker, [])
     exposed = maker.exposure.items
     out = {i for i in wanted if (content := exposed[i].content) is not None and content < least}
+    maker.left_out = out
     return Rows(maker, [i for i in wanted if i not in out]), Rows(maker, sorted(out))
 
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
+from lotkin.core.planned_places import kind_of_place
+
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
@@ -59,6 +61,7 @@ class Survey:
         found: Codes of lots that were found without a label.
         identified: Codes of lots of which pieces were proven to be of certain parents.
         lost: Documents that events name and that are missing or altered.
+        shipped_to: Places that shipments went to.
     """
 
     now: int
@@ -78,6 +81,7 @@ class Survey:
     found: Sequence[str] = ()
     identified: frozenset[str] = frozenset()
     lost: Sequence[LostDocument] = ()
+    shipped_to: frozenset[str] = frozenset()
 
     def plan_of(self, number: int) -> ShopPlan | None:
         """Give a plan revision; the one in force where none is named."""
@@ -101,6 +105,5 @@ class Survey:
         return found
 
     def place_kind(self, place: str) -> str:
-        """Give the kind of a place in the plan in force; "" if it knows none."""
-        known = self.plan.place(place) if self.plan is not None else None
-        return known.kind if known is not None else ""
+        """Tell what a place is; "" if it is not known. Whoever was shipped to is a customer."""
+        return kind_of_place(place, self.plan, lambda: self.shipped_to)

@@ -25,9 +25,8 @@ from lotkin.core.epcis.foreign_values import (
 )
 from lotkin.core.epcis.identifiers import normal_form, parts_of
 from lotkin.core.epcis.uris import said_by
-from lotkin.core.events.tables import IMPORTED
 from lotkin.core.kinds import FAMILY_OF, Family
-from lotkin.core.places import End, Spot
+from lotkin.core.places import IMPORTED, End, Spot
 from lotkin.core.quantities import MICRO
 
 if TYPE_CHECKING:

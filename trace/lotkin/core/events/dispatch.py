@@ -285,8 +285,9 @@ class Return(Event):
         )
 
     def _is_customer(self, shop: Shop, spot: Spot) -> bool:
-        place = shop.plan.place(spot.place) if shop.plan is not None else None
-        return shop.plan is None or (place is not None and place.kind == "customer")
+        if shop.plan is None:
+            return True
+        return shop.place_kind(spot.place) == "customer"
 
     def establish(self, draft: Draft) -> None:
         """Hold what came back, and let closed cases know."""

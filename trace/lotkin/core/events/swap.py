@@ -162,9 +162,7 @@ def recover(draft: Draft, removed: Removed) -> None:
 
 def check_out_of_carton(shop: Shop, unit: Item, spot: Spot) -> None:
     """Check that a unit that is to be changed is not packed; a shipped one may be."""
-    place = shop.plan.place(spot.place) if shop.plan is not None else None
-    shipped = place is not None and place.kind == "customer"
-    if spot.within and not shipped:
+    if spot.within and shop.place_kind(spot.place) != "customer":
         shop.breach(
             "in-a-carton",
             unit.code,

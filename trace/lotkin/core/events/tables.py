@@ -10,17 +10,14 @@ from lotkin.core.events.base import Code, Event
 from lotkin.core.events.rows import Kind, OptionalCode, check_age, check_links, check_unused
 from lotkin.core.items import Item, Link
 from lotkin.core.kinds import FAMILY_OF, UNITS, Family, Mixing
-from lotkin.core.places import End, Spot
+from lotkin.core.places import IMPORTED, End, Spot
 from lotkin.core.quantities import LARGEST, MICRO
 
 if TYPE_CHECKING:
     from lotkin.core.draft import Draft
     from lotkin.core.shop import Shop
 
-__all__ = ["IMPORTED", "Import"]
-
-IMPORTED = "imported"
-"""Place where imported material lies until it is counted."""
+__all__ = ["Import"]
 
 LONG_AGO_US = 2_208_988_800_000_000
 """1900-01-01, counted back from 1970, in microseconds."""

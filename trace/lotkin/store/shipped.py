@@ -1,0 +1,26 @@
+"""Places that goods were shipped to, as the living tables tell."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lotkin.store.quick import Ask
+
+if TYPE_CHECKING:
+    from lotkin.store.database import Database
+
+__all__ = ["places_shipped_to"]
+
+# the pieces that are linked to a shipment, where the event that made the shipment put them
+SHIPPED_TO = Ask(
+    "SELECT DISTINCT spot.place FROM item AS shipment "
+    "JOIN link ON link.event = shipment.event AND link.child = shipment.id "
+    "JOIN movement ON movement.event = link.event AND movement.item = link.parent "
+    "JOIN spot ON spot.id = movement.destination "
+    "WHERE shipment.kind = 'shipment'"
+)
+
+
+def places_shipped_to(database: Database) -> frozenset[str]:
+    """Give the places that any shipment took something to, whatever the plan says of them."""
+    return frozenset(row[0] for row in SHIPPED_TO.rows(database))
