@@ -156,6 +156,11 @@ SupplierLot = Annotated[
     ),
 ]
 
+DeliveryNote = Annotated[
+    str | None,
+    typer.Option("--delivery-note", metavar="NUMBER", help="Number of their delivery note."),
+]
+
 Heat = Annotated[
     str | None,
     typer.Option(

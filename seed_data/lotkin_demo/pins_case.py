@@ -44,6 +44,7 @@ class PinsCase:
             quantity=DELIVERED,
             place="STORE",
             supplier="FALLOW",
+            delivery_note="F-2209",
             source={"kind": "source-lot", "number": "F77310"},
         )
         floor.record(

@@ -81,6 +81,7 @@ class Receiving:
     def __init__(self, floor: ShopFloor) -> None:
         self.floor = floor
         self.ordered: set[str] = set()
+        self.notes = 0
         self.last_number: dict[str, str] = {}
 
     def work(self) -> None:
@@ -110,10 +111,12 @@ class Receiving:
             floor.note(sources_in_two_deliveries=(*floor.works.sources_in_two_deliveries, code))
         self.last_number[bought.part] = number
         source = {"kind": bought.source, "number": number}
+        note = self._delivery_note()
         late = code == LATE_HEAT
         event = self._put_away(
             bought,
             code,
+            delivery_note=note,
             source=None if late else source,
             certificate=None if code in HELD else self._certificate(bought),
             compared_by=None if code in HELD else self._compared_by(bought),
@@ -130,7 +133,7 @@ class Receiving:
         if code in BESIDES:
             self.receive(bought)
         if code == SCANNED_TWICE:
-            self._scan_again(bought, source)
+            self._scan_again(bought, source, note)
         return code
 
     def _certificate(self, bought: Bought) -> str | None:
@@ -161,6 +164,11 @@ class Receiving:
         self.floor.shelves.put(code, bought.part, bought.place, bought.lot)
         return self.floor.record("receive", "mara", said)
 
+    def _delivery_note(self) -> str:
+        """Number the delivery notes; no supplier of the demo writes two alike."""
+        self.notes += 1
+        return f"DN-{self.floor.now:%y%m%d}-{self.notes:04}"
+
     def _add_heat(self, event: str, source: dict[str, str]) -> None:
         self.floor.record(
             "amend",
@@ -174,10 +182,10 @@ class Receiving:
         self.floor.shelves.release(code)
         self.floor.note(held_on_arrival=(*self.floor.works.held_on_arrival, code))
 
-    def _scan_again(self, bought: Bought, source: dict[str, str]) -> None:
+    def _scan_again(self, bought: Bought, source: dict[str, str], note: str) -> None:
         floor = self.floor
         twice = floor.code(bought.prefix)
-        event = self._put_away(bought, twice, source=source)
+        event = self._put_away(bought, twice, delivery_note=note, source=source)
         floor.shelves.take(twice, bought.place, bought.lot)
         floor.wait(30)
         floor.record("void", "mara", event=event, reason="the delivery note was scanned twice")
@@ -191,6 +199,7 @@ class Receiving:
         """Receive a box of motors, each by its serial."""
         floor = self.floor
         number = f"TM{floor.rng.randint(10_000, 99_999)}"
+        delivery_note = self._delivery_note()
         for _ in range(MOTORS_IN_A_DELIVERY):
             serial = floor.code("SM24", 5)
             floor.record(
@@ -203,6 +212,7 @@ class Receiving:
                 part="MOTOR",
                 place="STORE",
                 supplier="TIDERUN",
+                delivery_note=delivery_note,
                 source={"kind": "source-lot", "number": number},
             )
             floor.shelves.put(serial, "MOTOR", "STORE", 1)

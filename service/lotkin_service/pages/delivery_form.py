@@ -36,6 +36,7 @@ FIELDS = (
     "heat",
     "source_lot",
     "supplier_lot",
+    "delivery_note",
     "quantity",
     "bars",
     "length",

@@ -39,7 +39,12 @@ class AsRead:
         """Give an event as it reads now; None if it was voided."""
         if entry.seq in self.voided:
             return None
-        return parse_event(self._readings.get(entry.seq, entry.data), f"event {entry.seq}")
+        return parse_event(self.data(entry), f"event {entry.seq}")
+
+    def data(self, entry: Entry) -> dict[str, Json]:
+        """Give an event as data as it reads now, or read before it was voided."""
+        reading = self._readings.get(entry.seq)
+        return reading if isinstance(reading, dict) else entry.data
 
     def events(self, entries: Iterable[Entry]) -> Iterator[tuple[Entry, Event]]:
         """Yield those that were not voided, each with the row it comes from."""

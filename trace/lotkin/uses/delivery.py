@@ -45,6 +45,7 @@ class Delivery:
         place: Where it is put.
         supplier: Code of the supplier.
         supplier_lot: Their number of this delivery.
+        delivery_note: Number of their delivery note.
         heat, source_lot: Number of the melt, or of the supplier's own lot; not both.
         certificate: Type of the inspection document that came.
         papers: Certificates and photos, looked at by `read_papers`.
@@ -66,6 +67,7 @@ class Delivery:
     place: str = ""
     supplier: str = ""
     supplier_lot: str = ""
+    delivery_note: str = ""
     heat: str = ""
     source_lot: str = ""
     certificate: str = ""
@@ -134,6 +136,7 @@ class Delivery:
             "place": self.place,
             "supplier": self.supplier,
             "supplier_lot": self.supplier_lot,
+            "delivery_note": self.delivery_note,
             "source": self._source(),
             "certificate": self.certificate,
             "grade": self.grade,

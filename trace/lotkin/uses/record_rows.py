@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
+from lotkin.core.places import Spot
+from lotkin.uses.as_read import AsRead
+from lotkin.uses.record_values import said_by_event
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from lotkin.core.items import Item, Link, Movement
-    from lotkin.core.places import Spot
     from lotkin.core.view import Entry
     from lotkin.uses.export_parquet import Posted
+    from lotkin.uses.record_values import Said
 
 __all__ = ["RecordRow", "record_rows"]
 
-REFERENCES = ("reference", "delivery_note", "order", "certificate", "document", "source")
+NOWHERE = Spot("")
 FAR_PAST, FAR_FUTURE = -(2**62), 2**62
 
 
@@ -35,10 +39,13 @@ class RecordRow(NamedTuple):
         did: `made`, `used`, `moved`, or `about` for an event that did nothing to an item.
         item, item_kind, part: What.
         quantity, unit: How much, in millionths; None for not known.
-        origin, destination: Places, with the carton or batch.
+        part_name: Of the part, in the plan.
+        origin, origin_within, destination, destination_within: Places, and the carton or batch.
         into: What it was used for.
         supplier, supplier_lot: Of an item received.
-        reference: Document that the event names; "" for none.
+        recipient, recipient_name: Whom it was shipped or sent to.
+        delivery_note, order, certificate, files, traveller, case: See `Said`.
+        result: What was found or decided.
         breaches: Rules that were broken, with semicolons.
     """
 
@@ -53,14 +60,25 @@ class RecordRow(NamedTuple):
     item: str = ""
     item_kind: str = ""
     part: str = ""
+    part_name: str = ""
     quantity: int | None = None
     unit: str = ""
     origin: str = ""
+    origin_within: str = ""
     destination: str = ""
+    destination_within: str = ""
     into: str = ""
     supplier: str = ""
     supplier_lot: str = ""
-    reference: str = ""
+    recipient: str = ""
+    recipient_name: str = ""
+    delivery_note: str = ""
+    order: str = ""
+    certificate: str = ""
+    files: str = ""
+    traveller: str = ""
+    case: str = ""
+    result: str = ""
     breaches: str = ""
 
 
@@ -84,6 +102,10 @@ class _Events:
     """What each event did."""
 
     def __init__(self, view: Posted) -> None:
+        self._view = view
+        number = view.plan_number()
+        self._plan = view.plan(number) if number else None
+        self._as_read = AsRead(view)
         self._items: dict[str, Item] = {}
         self._made: dict[int, list[Item]] = defaultdict(list)
         for item in view.all_items():
@@ -97,36 +119,65 @@ class _Events:
             self._moves[move.event].append(move)
 
     def rows(self, entry: Entry) -> Iterator[RecordRow]:
-        """Yield the rows of an event: at least one."""
-        found = [*self._of(entry)]
-        yield from found or [self._row(entry, "about")]
+        """Yield the rows of an event: at least one, and one for each item its result is about."""
+        said = said_by_event(entry.kind, self._as_read.data(entry))
+        if entry.seq in self._as_read.voided:
+            said = said._replace(result=f"voided by event {self._as_read.voided[entry.seq]}")
+        plain = self._row(entry, said, "about")
+        done = [self._about(row, self._items.get(row.item)) for row in self._done(entry, plain)]
+        about = [
+            self._about(plain._replace(item=code), self._items.get(code)) for code in said.subjects
+        ]
+        if about:
+            done = [row._replace(result="") for row in done]
+        yield from [*done, *about] or [plain]
 
-    def _of(self, entry: Entry) -> Iterator[RecordRow]:
+    def _done(self, entry: Entry, plain: RecordRow) -> Iterator[RecordRow]:
         moves = self._moves[entry.seq]
         put = {move.item: move.destination for move in moves if move.origin is None}
         for item in self._made[entry.seq]:
-            row = self._row(entry, "made", item.code)
-            yield row._replace(
+            place, within = put.get(item.code, NOWHERE)
+            yield plain._replace(
+                did="made",
+                item=item.code,
                 quantity=item.quantity,
-                destination=_place(put.get(item.code)),
+                destination=place,
+                destination_within=within,
                 supplier=item.supplier,
                 supplier_lot=item.supplier_lot,
             )
         for link in self._links[entry.seq]:
-            row = self._row(entry, "used", link.parent)
-            yield row._replace(quantity=link.quantity, into=link.child)
+            yield plain._replace(
+                did="used", item=link.parent, quantity=link.quantity, into=link.child
+            )
         for move in moves:
             if move.origin is not None:
-                row = self._row(entry, "moved", move.item)
-                yield row._replace(
+                yield plain._replace(
+                    did="moved",
+                    item=move.item,
                     quantity=move.quantity,
-                    origin=_place(move.origin),
-                    destination=_place(move.destination),
+                    origin=move.origin.place,
+                    origin_within=move.origin.within,
+                    destination=move.destination.place,
+                    destination_within=move.destination.within,
                 )
 
-    def _row(self, entry: Entry, did: str, code: str = "") -> RecordRow:
-        item = self._items.get(code)
-        said = (str(entry.data[name]) for name in REFERENCES if entry.data.get(name))
+    def _about(self, row: RecordRow, item: Item | None) -> RecordRow:
+        """Say what the item of a row is."""
+        if item is None:
+            return row
+        plan = self._view.plan(item.plan) if item.plan else self._plan
+        found = (each.part(item.part) for each in (self._plan, plan) if each is not None)
+        part = next(filter(None, found), None)
+        return row._replace(
+            item_kind=item.kind,
+            part=item.part,
+            part_name=part.name if part is not None else "",
+            unit=item.unit,
+        )
+
+    def _row(self, entry: Entry, said: Said, did: str) -> RecordRow:
+        place = self._plan.place(said.recipient) if self._plan is not None else None
         return RecordRow(
             entry.seq,
             entry.kind,
@@ -136,16 +187,14 @@ class _Events:
             entry.by,
             entry.station,
             did,
-            code,
-            item.kind if item is not None else "",
-            item.part if item is not None else "",
-            unit=item.unit if item is not None else "",
-            reference=next(said, "")[:200],
+            recipient=said.recipient,
+            recipient_name=place.name if place is not None else "",
+            delivery_note=said.delivery_note,
+            order=said.order,
+            certificate=said.certificate,
+            files=said.files,
+            traveller=said.traveller,
+            case=said.case,
+            result=said.result,
             breaches="; ".join(breach.message for breach in entry.breaches),
         )
-
-
-def _place(spot: Spot | None) -> str:
-    if spot is None:
-        return ""
-    return f"{spot.place} in {spot.within}" if spot.within else spot.place

@@ -123,6 +123,7 @@ class Receive(Event):
     place: Code
     supplier: Code | None = None
     supplier_lot: Printed | None = None
+    delivery_note: Text = Field(default="", description="Number of the supplier's delivery note")
     source: Source | None = None
     serial: Code | None = Field(default=None, description="Serial of the maker or the gauge number")
     due: Instant | None = Field(default=None, description="Expiry, or the end of the calibration")
