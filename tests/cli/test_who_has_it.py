@@ -158,3 +158,78 @@ def test_a_notice_is_written_to_no_customer_whose_pieces_have_all_come_back(
     assert lotkin("report", "customers", "BAD", "--to", paper, "--db", db).status == 3
     assert "At customers: nothing\n" in lotkin("contain", "BAD", "--db", db).out
     assert lotkin("contain", "BAD", "--json", "--db", db).document()["customers"] == []
+
+
+def exported_and_imported(tmp_path: Path) -> Path:
+    """Send a store of a shipped, tested unit to a store without a plan."""
+    there, here = tmp_path / "there.db", tmp_path / "here.db"
+    works = Works(str(there), plan=PLAN)
+    works.bar("BAR-A", 10, heat="H48", certificate="3.1")
+    works.make({"TIP-1": 100}, {"BAR-A": 5}, run="RUN-1")
+    works.receive("SCREWS-1", 100)
+    works.mount({"P1": {"item": "TIP-1", "origin": "FLOOR"}, "P2": "SCREWS-1"})
+    works.build("PUMP-1")
+    works.test("PUMP-1")
+    works.pack("C-1", "PUMP-1")
+    works.ship("SHIP-1", "C-1", reference="PO 7")
+    works.store.close()
+    document = tmp_path / "all.json"
+    assert lotkin("export", "--format", "epcis", "--to", document, "--db", there).status == 0
+    assert lotkin("init", "--db", here).status == 0
+    done = lotkin("import", "--epcis", document, "--db", here)
+    assert done.status == 0
+    assert "not taken over, by field and number of events: " in done.out
+    assert "sensorElementList 1" in done.out
+    return here
+
+
+def test_after_an_import_of_events_customers_still_have_what_was_shipped(tmp_path: Path) -> None:
+    here = exported_and_imported(tmp_path)
+    shown = lotkin("contain", "BAR-A", "--db", here).out
+    assert "CLINIC" in section(shown, "At customers: 1 unit, 1 place")
+    assert "At customers: nothing" not in shown
+    assert "In the works and at suppliers: nothing" in shown
+    assert "SHELF" in section(shown, "At places of unknown kind")
+    table = tmp_path / "customers.csv"
+    assert lotkin("report", "customers", "BAR-A", "--to", table, "--db", here).status == 0
+    assert "C-1,SHIP-1," in table.read_text(encoding="utf-8")
+
+
+def test_what_an_import_did_not_bring_along_is_never_told_as_absent(tmp_path: Path) -> None:
+    here = exported_and_imported(tmp_path)
+    shown = lotkin("complaint", "PUMP-1", "--db", here).out
+    assert "tests and inspections are not part of what was imported" in shown
+    assert "certificates and documents are not part of what was imported" in shown
+    for negative in ("no test of it is recorded", "none came with it", "no packing"):
+        assert negative not in shown
+    document = lotkin("complaint", "PUMP-1", "--json", "--db", here).document()
+    assert (document["unit_imported"], document["material_imported"]) == (True, True)
+    paper = tmp_path / "unit.pdf"
+    lotkin("report", "unit", "PUMP-1", "--to", paper, "--db", here)
+    text = " ".join(text_of(paper.read_bytes()))
+    assert "Nothing is recorded." not in text
+    assert "Not part of what was imported." in text
+
+
+def test_what_is_absent_here_is_told_as_absent(db: Path) -> None:
+    works = Works(str(db), plan=PLAN)
+    works.receive("SCREWS", 100)
+    works.build("PUMP-1", bench=None, place="FLOOR", inputs={"SCREWS": 2})
+    works.store.close()
+    shown = lotkin("complaint", "PUMP-1", "--db", db).out
+    assert "no test of it is recorded" in shown
+    assert "not part of what was imported" not in shown
+
+
+def test_after_an_import_of_tables_nothing_is_said_of_customers(tmp_path: Path) -> None:
+    db, items, links = tmp_path / "t.db", tmp_path / "items.csv", tmp_path / "links.csv"
+    items.write_text(
+        "code,kind,part,quantity,unit,made_at\nLOT,purchased-lot,P,10,pcs,\nU1,unit,Q,1,pcs,\n"
+    )
+    links.write_text("parent,child,quantity\nLOT,U1,2\n")
+    assert lotkin("init", "--db", db).status == 0
+    assert lotkin("import", "--items", items, "--links", links, "--db", db).status == 0
+    shown = lotkin("contain", "LOT", "--db", db).out
+    assert "At customers: nothing" not in shown
+    assert "imported" in section(shown, "At places of unknown kind: 1 unit, 1 place")
+    assert "In the works and at suppliers: nothing" in shown

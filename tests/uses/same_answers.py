@@ -33,5 +33,7 @@ def answers(store: Store, codes: Iterable[str]) -> dict[str, object]:
             "accounts": contained.accounts,
             "units": (contained.units, contained.expected_units, contained.at_most_units),
             "places": contained.places,
+            "customers": contained.customers,
+            "unknown places": contained.unknown_places,
         }
     return found

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from lotkin.core.quantities import show_quantity
+from lotkin.shown.imported_words import TESTS_NOT_IMPORTED
 from lotkin.shown.words import counted, listed, moment
 from lotkin_cli.shown.table import Column, print_table
 from lotkin_cli.streams import clean, output, write
@@ -79,7 +80,8 @@ def print_tests(found: Complaint, places: Places) -> None:
         print_table(TEST_COLUMNS, rows)
         write(f"  {HOW_RANKED}")
     else:
-        write("  no test of it is recorded")
+        none = "no test of it is recorded"
+        write(f"  {TESTS_NOT_IMPORTED if found.unit_imported else none}")
     told = [each for each in found.inspections if each.of_unit or each.result != "accepted"]
     if told:
         title("Inspections of the unit, and of lots behind it that were not accepted")

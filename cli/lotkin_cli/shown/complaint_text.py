@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.shown.imported_words import PAPERS_NOT_IMPORTED, WAY_NOT_IMPORTED
 from lotkin.shown.standing_text import standing
 from lotkin.shown.words import counted, listed, moment, shortened
 from lotkin_cli.shown.answer_text import described
@@ -110,7 +111,8 @@ def _print_went(found: Complaint, places: Places) -> None:
     if rows:
         print_table(WENT_COLUMNS, rows)
     else:
-        write("  no packing and no shipping of it is recorded")
+        none = "no packing and no shipping of it is recorded"
+        write(f"  {WAY_NOT_IMPORTED if found.unit_imported else none}")
 
 
 def _print_changes(found: Complaint, places: Places) -> None:
@@ -170,7 +172,7 @@ def _print_papers(found: Complaint, places: Places) -> None:
     if rows:
         print_table(PAPER_COLUMNS, rows)
     else:
-        write("  none came with it")
+        write(f"  {PAPERS_NOT_IMPORTED if found.material_imported else 'none came with it'}")
 
 
 def _print_behind(found: Complaint, *, everything: bool) -> None:

@@ -258,6 +258,9 @@ def _import_epcis(
         write(f"{done.repeated} were imported before")
     for line in done.left_out:
         write(f"left out: {clean(line)}")
+    if done.not_kept:
+        fields = ", ".join(f"{clean(name)} {number}" for name, number in done.not_kept.items())
+        write(f"not taken over, by field and number of events: {fields}")
     if dry_run:
         write("nothing was recorded")
 

@@ -104,12 +104,18 @@ def unit_pages(record: UnitRecord) -> list[Page]:
          one.by)
         for one in record.tests
     ]  # fmt: skip
-    _put(flow, "Tests", TESTS, tests)
+    _put(flow, "Tests", TESTS, tests, is_imported=record.is_imported)
     inspections = [
         (one.at, one.inspection, one.item, one.result, one.reason, one.by)
         for one in record.inspections
     ]
-    _put(flow, "Inspections of it, and of lots behind it", INSPECTIONS, inspections)
+    _put(
+        flow,
+        "Inspections of it, and of lots behind it",
+        INSPECTIONS,
+        inspections,
+        is_imported=record.is_imported,
+    )
     if record.changes:
         changes = [
             (one.at, one.what, one.taken_out, one.put_in, one.note, one.by)
@@ -120,7 +126,7 @@ def unit_pages(record: UnitRecord) -> list[Page]:
         (one.at, one.what, one.carton, one.shipment, one.customer, one.reference or one.reason)
         for one in record.way
     ]
-    _put(flow, "Where it went", WAY, way)
+    _put(flow, "Where it went", WAY, way, is_imported=record.is_imported)
     _put_behind(flow, record)
     flow.put([signature_lines("prepared by", "checked by")], head=[heading("Signatures")])
     return flow.pages()
@@ -149,12 +155,18 @@ def _head(record: UnitRecord) -> list[Block]:
 
 
 def _put(
-    flow: Flow, title: str, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]
+    flow: Flow,
+    title: str,
+    columns: Sequence[TableColumn],
+    rows: Sequence[Sequence[str]],
+    *,
+    is_imported: bool = False,
 ) -> None:
     if rows:
         put_table(flow, title, columns, rows)
     else:
-        flow.put(paragraph("Nothing is recorded."), head=[heading(title)])
+        said = "Not part of what was imported." if is_imported else "Nothing is recorded."
+        flow.put(paragraph(said), head=[heading(title)])
 
 
 def _component(one: ComponentRow) -> tuple[str, ...]:

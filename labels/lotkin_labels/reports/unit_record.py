@@ -125,6 +125,7 @@ class UnitRecord:
         hold: Why it is held; "" if it is free.
         head_number, head_hash: Last row of the journal.
         seal: The newest seal of the journal; None for none.
+        is_imported: Whether it came with an import: what that did not bring along is not known.
     """
 
     serial: str
@@ -139,6 +140,7 @@ class UnitRecord:
     head_number: int
     head_hash: str
     seal: SealOf | None = None
+    is_imported: bool = False
     written: str
     states: tuple[tuple[str, str], ...]
     components: tuple[ComponentRow, ...] = ()

@@ -19,6 +19,34 @@ from lotkin.core.scan import (
 )
 from tests.core.scan.made_labels import ANY_TEXT, PIECES, message
 
+# --- format 05
+
+UID = "[)>\x1e05\x1d800412345678ABC\x1d21S-1\x1d95X\x1d240PN-7\x1e\x04"
+"""Elements as in the example of MIL-STD-130N, figure 8: a serial without a GTIN."""
+
+
+def test_a_message_of_format_05_is_read_with_a_warning_where_others_are_missing() -> None:
+    scan = read_scan(UID)
+    assert isinstance(scan, ElementString)
+    assert [(each.ai, each.value) for each in scan.elements] == [
+        ("8004", "12345678ABC"),
+        ("21", "S-1"),
+        ("95", "X"),
+        ("240", "PN-7"),
+    ]
+    assert scan.warnings == ("AI (21) needs other elements with it: 01, 03, 8006",)
+
+
+def test_a_message_of_format_05_that_contradicts_itself_is_refused() -> None:
+    scan = read_scan("[)>\x1e05\x1d21A\x1d21B\x1e\x04")
+    assert isinstance(scan, Unreadable)
+    assert scan.why == "AI (21) has two different values"
+
+
+def test_a_barcode_of_gs1_with_a_serial_alone_is_refused_as_before() -> None:
+    assert isinstance(read_scan("]C121S-1"), Unreadable)
+
+
 # --- laws
 
 

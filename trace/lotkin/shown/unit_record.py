@@ -48,6 +48,7 @@ def unit_record(data: UnitData, written_at: int) -> UnitRecord:
         head_number=data.head_number,
         head_hash=data.head_hash,
         seal=data.seal,
+        is_imported=found.unit_imported,
         written=moment(written_at, zone),
         states=tuple((state.code, moment(state.made_at, zone)) for state in found.states),
         components=tuple(_components(data, places)),

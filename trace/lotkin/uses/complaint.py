@@ -19,7 +19,7 @@ from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import row_maker
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from lotkin.core.answers import Here, Row
     from lotkin.core.cases import InCase
@@ -56,6 +56,8 @@ class Complaint:
         behind: Runs and resources that it went through, with how sure that is.
         counts: Number of items behind it by kind.
         papers: Deliveries behind it that came with a certificate or documents.
+        unit_imported, material_imported: Whether the unit, or an item behind it, came with an
+            import. What an import does not bring along is then not known, and not absent.
     """
 
     unit: Item
@@ -74,6 +76,8 @@ class Complaint:
     changes: tuple[Changed, ...]
     corrections: tuple[Corrected, ...]
     as_of: int
+    unit_imported: bool = False
+    material_imported: bool = False
 
     @property
     def started(self) -> int | None:
@@ -129,7 +133,15 @@ def complaint(store: CanRead, text: str) -> Complaint:
                 corrected(view, as_read, behind, seqs, [*history, *_late_mounts(view, behind)])
             ),
             as_of=as_of,
+            unit_imported=_are_imported(view, states),
+            material_imported=_are_imported(view, behind.values()),
         )
+
+
+def _are_imported(view: Reading, items: Iterable[Item]) -> bool:
+    """Tell whether any of some items came with an import of events or tables."""
+    kinds = (view.entry(seq).kind for seq in {item.event for item in items})
+    return any(kind in ("adopt", "import") for kind in kinds)
 
 
 def _behind(view: Reading, unit: Item) -> tuple[list[Row], dict[str, Item], set[int]]:

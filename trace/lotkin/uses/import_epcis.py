@@ -13,6 +13,7 @@ from lotkin.core.epcis.checking import Fault, check_document
 from lotkin.core.epcis.extension import read_rows
 from lotkin.core.epcis.foreign import Foreign
 from lotkin.core.epcis.names import PREFIX
+from lotkin.core.epcis.not_kept import fields_not_kept
 from lotkin.core.errors import BadDocument, LotkinError
 from lotkin.core.instants import from_us
 from lotkin.core.reading import parse_event, read
@@ -64,6 +65,7 @@ class EpcisImport:
             corrected, taken back, and were taken over before.
         items, links: How many were made.
         left_out: What was not taken over, each with where and why.
+        not_kept: Field -> number of events of which what it says was not taken over.
     """
 
     events: int
@@ -74,6 +76,7 @@ class EpcisImport:
     items: int = 0
     links: int = 0
     left_out: tuple[str, ...] = ()
+    not_kept: dict[str, int] = field(default_factory=dict)
 
 
 class _TrialError(Exception):
@@ -166,7 +169,10 @@ class _Taker:
             self._take_back({each.identity for each in adoptions})
             self._record(in_order(adoptions))
         left_out = tuple(f"{path}: {why}" for path, why in self.left_out)
-        return EpcisImport(len(self.sent), **asdict(self.count), left_out=left_out)
+        not_kept = fields_not_kept([(each.event, each.is_ours) for each in living])
+        return EpcisImport(
+            len(self.sent), **asdict(self.count), left_out=left_out, not_kept=not_kept
+        )
 
     # --- understanding
 

@@ -47,6 +47,7 @@ METADATA = (
 )
 REPORT = (
     *("type", "exception", "deviceID", "deviceMetadata", "rawData", "dataProcessingMethod"),
+    "bizRules",
     *("time", "microorganism", "chemicalSubstance", "value", "component", "stringValue"),
     *("booleanValue", "hexBinaryValue", "uriValue", "minValue", "maxValue", "meanValue"),
     *("sDev", "percRank", "percValue", "uom", "coordinateReferenceSystem"),

@@ -203,6 +203,7 @@ REPORT: Check = _record(
         "exception": _word("exception", EXCEPTIONS),
         "time": moment,
         **dict.fromkeys(("deviceID", "deviceMetadata", "rawData", "dataProcessingMethod"), _uri),
+        "bizRules": _uri,
         **dict.fromkeys(("microorganism", "chemicalSubstance", "uriValue"), _uri),
         **dict.fromkeys(("value", "minValue", "maxValue", "meanValue"), _number),
         **dict.fromkeys(("sDev", "percRank", "percValue"), _number),

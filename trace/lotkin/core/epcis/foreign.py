@@ -9,12 +9,12 @@ does not say how much, the quantity stays unknown.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any, Protocol
 from urllib.parse import unquote
 
 from lotkin.core.epcis.adoption import Adoption
+from lotkin.core.epcis.foreign_things import Thing, by_part, once_each
 from lotkin.core.epcis.foreign_values import (
     Amount,
     Shares,
@@ -24,17 +24,20 @@ from lotkin.core.epcis.foreign_values import (
     text_of,
 )
 from lotkin.core.epcis.identifiers import normal_form, parts_of
+from lotkin.core.epcis.shipping import is_shipping, party_shipped_to
 from lotkin.core.epcis.uris import said_by
-from lotkin.core.kinds import FAMILY_OF, Family
 from lotkin.core.places import IMPORTED, End, Spot
 from lotkin.core.quantities import MICRO
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from lotkin.core.items import Item
 
-__all__ = ["Foreign", "Known"]
+__all__ = ["BAD", "Foreign", "Known"]
+
+_SEPARATORS = {"8010": " "}
+"""What stands between the values of a key with a qualifier, such as a piece and its serial."""
 
 BAD = frozenset({"non_conformant", "recalled", "damaged", "expired", "needs_replacement"})
 """Dispositions that keep a thing from being used."""
@@ -53,27 +56,6 @@ class Known(Protocol):
         """Tell where an item lies, most of it."""
 
 
-@dataclass(slots=True)
-class _Thing:
-    """Something that events name.
-
-    Attributes:
-        ours: Whether it was recorded here before the document.
-        micro: How much of it there is; None if not known.
-    """
-
-    code: str
-    kind: str
-    part: str
-    unit: str
-    micro: int | None
-    ours: bool
-
-    @property
-    def is_material(self) -> bool:
-        return FAMILY_OF[self.kind] is Family.MATERIAL
-
-
 class Foreign:
     """Reads events one after the other, in the order in which they happened.
 
@@ -90,11 +72,12 @@ class Foreign:
         """
         self.known, self.supplier = known, supplier
         self.left_out: list[tuple[str, str]] = []
-        self._things: dict[str, _Thing] = {}
+        self._things: dict[str, Thing] = {}
         self._spots: dict[str, Spot] = {}
+        self._inside: dict[str, list[tuple[Thing, int]]] = defaultdict(list)
         self._groups: dict[str, int] = defaultdict(int)
         self._rows: dict[str, list[dict[str, Any]]] = {}
-        self._path = ""
+        self._path = self._hash = ""
         self._at = datetime.fromtimestamp(0, UTC)
 
     def read(self, path: str, event: Mapping[str, Any], hashes: tuple[str, ...]) -> Adoption:
@@ -103,6 +86,7 @@ class Foreign:
         self._at = datetime.fromisoformat(str(event["eventTime"]).upper())
         self._rows = {"items": [], "links": [], "postings": [], "labels": [], "holds": []}
         self._groups = defaultdict(int)
+        self._hash = " ".join(hashes)
         READERS[str(event["type"])](self, event)
         return Adoption(path, self._at, hashes, " ".join(hashes), self._rows, foreign=True)
 
@@ -111,7 +95,7 @@ class Foreign:
 
     # --- what is named
 
-    def _thing(self, uri: str, amount: Amount | None = None, *, kind: str = "") -> _Thing | None:
+    def _thing(self, uri: str, amount: Amount | None = None, *, kind: str = "") -> Thing | None:
         """Find what an identifier means, or make it.
 
         Args:
@@ -128,11 +112,11 @@ class Foreign:
             return None
         item = self.known.find(normal, described["code"])
         if item is not None:
-            thing = _Thing(item.code, item.kind, item.part, item.unit, item.quantity, ours=True)
+            thing = Thing(item.code, item.kind, item.part, item.unit, item.quantity, ours=True)
             self._things[normal] = thing
             return thing
         said = amount or Amount(MICRO, "pcs")
-        thing = _Thing(
+        thing = Thing(
             described["code"],
             described["item_kind"],
             described.get("part", ""),
@@ -148,7 +132,7 @@ class Foreign:
 
     def _describe(self, uri: str, *, counted: bool, kind: str) -> dict[str, Any] | None:
         said = parts_of(uri)
-        if "01" in said and not {"10", "21"} & set(said):
+        if "01" in said and not {"10", "21", "235"} & set(said):
             self._leave_out(f"{uri} names a kind of thing and no lot or piece of it")
             return None
         if not said:
@@ -162,7 +146,7 @@ class Foreign:
         if key in ("414", "417", "253", "255", "401", "402", "8017", "8018"):
             self._leave_out(f"{uri} names a place, a party or a paper, and no thing")
             return None
-        code = " ".join(said.values()) if key == "8010" else said[key]
+        code = _SEPARATORS.get(key, ":").join(said.values())
         if key == "8004":
             return {"code": code_from(unquote(code)), "item_kind": kind or "fixture"}
         return {"code": code_from(unquote(code)), "item_kind": kind or _kind(counted=counted)}
@@ -172,6 +156,10 @@ class Foreign:
         if "21" in said:
             serial = unquote(said["21"])
             code = code_from(f"{part}:{serial}")
+            return {"code": code, "item_kind": "unit", "part": code_from(part), "serial": code}
+        if "235" in said:
+            # serials by AI (235) and by AI (21) are given by different bodies and may be alike
+            code = code_from(f"{part}:235:{unquote(said['235'])}")
             return {"code": code, "item_kind": "unit", "part": code_from(part), "serial": code}
         lot = unquote(said["10"])
         names = [self.supplier, part, lot] if self.supplier else [part, lot]
@@ -184,9 +172,7 @@ class Foreign:
             described["supplier"] = self.supplier
         return {"code": code_from(":".join(names)), **described}
 
-    def _all(
-        self, event: Mapping[str, Any], epcs: str, classes: str
-    ) -> list[tuple[_Thing, Amount]]:
+    def _all(self, event: Mapping[str, Any], epcs: str, classes: str) -> list[tuple[Thing, Amount]]:
         """Find all that two lists of an event name, with how much of it."""
         found = []
         for uri in event.get(epcs, ()):
@@ -198,7 +184,7 @@ class Foreign:
             thing = self._thing(element["epcClass"], amount)
             if thing is not None:
                 found.append((thing, amount))
-        return _once_each(found)
+        return once_each(found)
 
     def _amount(self, element: Mapping[str, Any]) -> Amount:
         amount, problem = amount_of(element)
@@ -227,9 +213,13 @@ class Foreign:
                 0, {"item": code, "quantity": row["quantity"], "destination": place.place}
             )
 
-    def _move(self, thing: _Thing, micro: int | None, goal: Spot) -> None:
+    def _move(self, thing: Thing, micro: int | None, goal: Spot) -> None:
         """Post pieces from where they are; nothing if it is not known how many there are."""
-        if not micro or thing.micro is None or not thing.is_material:
+        if micro and thing.is_material:
+            self._post(thing, micro, goal)
+
+    def _post(self, thing: Thing, micro: int, goal: Spot) -> None:
+        if thing.micro is None:
             return
         origin = self.known.spot(thing.code) if thing.ours else self._spots.get(thing.code)
         if origin is None or origin == goal:
@@ -246,6 +236,11 @@ class Foreign:
     def _object(self, event: Mapping[str, Any]) -> None:
         things = self._all(event, "epcList", "quantityList")
         new = {row["code"] for row in self._rows["items"]}
+        if is_shipping(event):
+            self._settle(event)
+            self._ship(event, things)
+            self._hold(event, [thing for thing, _ in things])
+            return
         if event["action"] == "ADD":
             for row in self._rows["items"]:
                 row["made"] = self._at
@@ -260,7 +255,30 @@ class Foreign:
                 self._move(thing, amount.micro, goal)
         self._hold(event, [thing for thing, _ in things])
 
-    def _hold(self, event: Mapping[str, Any], things: Sequence[_Thing]) -> None:
+    def _ship(self, event: Mapping[str, Any], things: Sequence[tuple[Thing, Amount]]) -> None:
+        """Move what was shipped to the party that owns it then, what cartons hold included."""
+        party = party_shipped_to(event)
+        code = code_from(f"SHIPMENT:{self._hash[:16]}")
+        self._rows["items"].append({"code": code, "item_kind": "shipment", "made": self._at})
+        shipment = Thing(code, "shipment", "", "", None, ours=False)
+        for thing, amount in things:
+            self._link(thing, shipment, amount.micro)
+            self._carry(thing, amount.micro, party, "")
+
+    def _carry(self, thing: Thing, micro: int | None, party: str, within: str) -> None:
+        goal = Spot(party, within)
+        origin = self.known.spot(thing.code) if thing.ours else self._spots.get(thing.code)
+        if within and origin is not None and origin.within != within:
+            self._leave_out(f"{thing.code} was packed, but not left, in {within}; it was not moved")
+            return
+        if thing.kind == "carton":
+            self._post(thing, MICRO, goal)
+            for content, quantity in self._inside[thing.code]:
+                self._carry(content, quantity, party, thing.code)
+        else:
+            self._move(thing, micro, goal)
+
+    def _hold(self, event: Mapping[str, Any], things: Sequence[Thing]) -> None:
         said = [str(event.get("disposition", ""))]
         said += event.get("persistentDisposition", {}).get("set", [])
         words = [word.rpartition("Disp-")[2] for word in said]
@@ -285,8 +303,11 @@ class Foreign:
             if event["action"] == "ADD":
                 self._link(child, parent, amount.micro)
                 self._move(child, amount.micro, Spot(place, parent.code))
+                self._inside[parent.code].append((child, amount.micro or 0))
             else:
                 self._move(child, amount.micro, Spot(place))
+                inside = self._inside[parent.code]
+                self._inside[parent.code] = [one for one in inside if one[0].code != child.code]
 
     def _association(self, event: Mapping[str, Any]) -> None:
         children = self._all(event, "childEPCs", "childQuantityList")
@@ -316,14 +337,14 @@ class Foreign:
 
     def _link_all(
         self,
-        into: Sequence[tuple[_Thing, Amount]],
-        child: _Thing,
+        into: Sequence[tuple[Thing, Amount]],
+        child: Thing,
         amount: Amount,
         shares: Shares,
         number: int,
     ) -> None:
         one_piece = shares.is_single and amount.unit == "pcs" and amount.micro == MICRO
-        for together in _by_part(into):
+        for together in by_part(into):
             mixing = "each"
             if len(together) > 1 and not one_piece:
                 weighed = amount.unit == "kg" and all(a.unit == "kg" for _, a in together)
@@ -338,8 +359,8 @@ class Foreign:
 
     def _link(
         self,
-        parent: _Thing,
-        child: _Thing,
+        parent: Thing,
+        child: Thing,
         micro: int | None,
         mixing: str = "each",
         group: int = 0,
@@ -362,32 +383,6 @@ READERS = {
     "AssociationEvent": Foreign._association,
     "TransformationEvent": Foreign._transformation,
 }
-
-
-def _once_each(found: Iterable[tuple[_Thing, Amount]]) -> list[tuple[_Thing, Amount]]:
-    """Add up what a list names several times, such as two bundles of one lot."""
-    sums: dict[str, tuple[_Thing, Amount]] = {}
-    for thing, amount in found:
-        before = sums[thing.code][1] if thing.code in sums else None
-        sums[thing.code] = thing, amount if before is None else _added(before, amount)
-    return list(sums.values())
-
-
-def _added(one: Amount, other: Amount) -> Amount:
-    if one.micro is None or other.micro is None or one.unit != other.unit:
-        return Amount(None, "")
-    return Amount(one.micro + other.micro, one.unit)
-
-
-def _by_part(
-    into: Iterable[tuple[_Thing, Amount]],
-) -> list[list[tuple[_Thing, Amount]]]:
-    """Gather what stands for each other: lots and pieces of one part. All else stands alone."""
-    groups: dict[str, list[tuple[_Thing, Amount]]] = {}
-    for thing, amount in into:
-        key = f"part {thing.part}" if thing.part and thing.is_material else f"code {thing.code}"
-        groups.setdefault(key, []).append((thing, amount))
-    return list(groups.values())
 
 
 def _kind(*, counted: bool) -> str:

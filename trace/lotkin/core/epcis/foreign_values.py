@@ -91,11 +91,11 @@ def code_from(text: str) -> str:
 
 
 def place_from(uri: str) -> str:
-    """Make the code of a place: its GLN, the code that a works of ours gave it, or the URI."""
+    """Make the code of a place or party: its GLN, what a works of ours calls it, or the URI."""
     said = parts_of(uri)
-    if "414" in said:
+    if "414" in said or "417" in said:
         name = "-".join(unquote(value) for value in said.values())
     else:
-        name = said_by(uri, "place") or uri
+        name = said_by(uri, "place") or said_by(uri, "party") or uri
     name = code_from(name)
     return f"place:{name}"[:LONGEST] if name in END_NAMES else name

@@ -14,10 +14,14 @@ if TYPE_CHECKING:
 __all__ = ["association_problem"]
 
 
-def association_problem(elements: Sequence[Element]) -> str:
+def association_problem(elements: Sequence[Element], *, may_lack: bool = False) -> str:
     """Say which rule of the syntax dictionary the elements break together; "" if none.
 
     The same element twice is tolerated; with two values it is a contradiction.
+
+    Args:
+        elements: Of one label.
+        may_lack: Whether elements that others need may be missing.
     """
     there = {element.ai for element in elements}
     for element in elements:
@@ -28,9 +32,13 @@ def association_problem(elements: Sequence[Element]) -> str:
             clash = _found(there - {element.ai}, pattern)
             if clash:
                 return f"AI ({element.ai}) must not come with AI ({clash})"
-        if entry.requires and not any(
-            all(_found(there - {element.ai}, pattern) for pattern in alternative)
-            for alternative in entry.requires
+        if (
+            entry.requires
+            and not may_lack
+            and not any(
+                all(_found(there - {element.ai}, pattern) for pattern in alternative)
+                for alternative in entry.requires
+            )
         ):
             wanted = ", ".join("+".join(alternative) for alternative in entry.requires)
             return f"AI ({element.ai}) needs other elements with it: {wanted}"

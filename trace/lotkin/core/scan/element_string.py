@@ -17,7 +17,13 @@ if TYPE_CHECKING:
 
     from lotkin.core.scan.ai_table import ApplicationIdentifier
 
-__all__ = ["bracketed", "element_string", "read_bracketed", "read_element_string"]
+__all__ = [
+    "bracketed",
+    "element_string",
+    "read_bracketed",
+    "read_element_string",
+    "read_message_elements",
+]
 
 _BRACKETED = re.compile(r"\((?P<ai>[0-9]{2,4})\)(?P<value>(?:[^()\\]|\\[()])*)")
 
@@ -30,6 +36,28 @@ def read_element_string(text: str) -> tuple[Element, ...]:
     Raises:
         NotReadableError: It breaks a rule of the GS1 Barcode Syntax Dictionary.
     """
+    return checked_together(_elements(text))
+
+
+def read_message_elements(text: str) -> tuple[tuple[Element, ...], tuple[str, ...]]:
+    """Read what a message of format 05 holds: (elements, warnings).
+
+    Elements that others need in a GS1 barcode may be missing there; it is told in a warning.
+    Source: ISO/IEC 15434 takes any Application Identifiers in format 05; MIL-STD-130N shows such
+    a label without a GTIN.
+
+    Raises:
+        NotReadableError: It breaks another rule of the GS1 Barcode Syntax Dictionary.
+    """
+    elements = _elements(text)
+    lacking = association_problem(elements)
+    problem = association_problem(elements, may_lack=True)
+    if problem:
+        raise NotReadableError(problem)
+    return tuple(elements), (lacking,) if lacking else ()
+
+
+def _elements(text: str) -> list[Element]:
     if not text:
         raise NotReadableError("there is no data in it")
     elements: list[Element] = []
@@ -46,7 +74,7 @@ def read_element_string(text: str) -> tuple[Element, ...]:
             raise NotReadableError(msg)
         text = text.removeprefix(GS)
         elements.append(_checked(entry, value))
-    return checked_together(elements)
+    return elements
 
 
 def read_bracketed(text: str) -> tuple[Element, ...]:

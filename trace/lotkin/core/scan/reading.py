@@ -10,7 +10,12 @@ from lotkin.core.codes import is_own_code, normalise
 from lotkin.core.scan.ai_table import application_identifiers
 from lotkin.core.scan.characters import GS, shown, without_pictures
 from lotkin.core.scan.digital_link import holds_key, read_digital_link
-from lotkin.core.scan.element_string import checked_element, read_bracketed, read_element_string
+from lotkin.core.scan.element_string import (
+    checked_element,
+    read_bracketed,
+    read_element_string,
+    read_message_elements,
+)
 from lotkin.core.scan.envelope import begins_message, open_envelope
 from lotkin.core.scan.message import Field, Message06
 from lotkin.core.scan.message_fields import field_warning, read_fields
@@ -122,7 +127,8 @@ def _message(raw: str, text: str) -> Scan:
     in_06 = [each.data for each in envelope.formats if each.number == "06"]
     in_05 = [each.data for each in envelope.formats if each.number == "05"]
     if not in_06 and len(in_05) == 1:
-        return ElementString(raw, read_element_string(in_05[0]), tuple(warnings))
+        elements, lacking = read_message_elements(in_05[0])
+        return ElementString(raw, elements, (*warnings, *lacking))
     if not in_06:
         numbers = ", ".join(each.number for each in envelope.formats)
         raise NotReadableError(f"format {numbers} is not read here, only 06 and one 05")
