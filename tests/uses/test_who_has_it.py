@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import BadEvent
+from lotkin.store.documents import Documents
 from lotkin.uses.audit import audit
 from lotkin.uses.cases import Person, Verdict, decide
 from lotkin.uses.cases import Selection as Chosen
@@ -104,7 +105,9 @@ def test_pieces_with_somebody_outside_the_plan_are_neither_sampled_nor_stale_nor
     answer = plan_sample(works.store, "S1", Wanted())
     assert (answer.on_hand, answer.places) == (2, {"SHELF": 2})
     stale = [
-        gap.message for gap in audit(works.store, works.clock()).gaps if gap.kind == "stock-stale"
+        gap.message
+        for gap in audit(works.store, Documents(None), works.clock()).gaps
+        if gap.kind == "stock-stale"
     ]
     assert [message for message in stale if "NEWCUST" in message] == []
     done = drill(works.store, "S1", by="ANN", clock=works.clock, timer=lambda: 0.0)
