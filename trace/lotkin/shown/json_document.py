@@ -40,8 +40,12 @@ def number(micro: int | None) -> int | float | Decimal | None:
 
 
 def tidy(value: float) -> int | float:
-    """Write a whole number without a decimal point."""
-    return int(value) if value.is_integer() else value
+    """Write a whole number without a decimal point; it may come as an integer.
+
+    >>> tidy(2.0), tidy(2.5), tidy(0)
+    (2, 2.5, 0)
+    """
+    return int(value) if value == int(value) else value
 
 
 def encode(value: Value, *, ascii_only: bool = False) -> str:
