@@ -10,6 +10,7 @@ from lotkin.core.errors import UnknownCode, UnknownEvent
 from lotkin.core.places import Spot
 from lotkin.core.planned_places import NO_PLACES, planned_places
 from lotkin.core.printed_numbers import folded
+from lotkin.store.fact_order import in_time, newest
 from lotkin.store.filling import events_filling
 from lotkin.store.marks import hash_of_event
 from lotkin.store.quick import Ask, TextLookup, beginning, columns
@@ -157,12 +158,12 @@ class SqlView:
         labels = [fact_of(row) for row in LABELS.rows(self.database, wanted)]
         for code in wanted:
             self.fact_lists["label", code] = sorted(
-                self.new_facts.get(("label", code), []), key=_in_time
+                self.new_facts.get(("label", code), []), key=in_time
             )
         for fact in labels:
             self.fact_lists["label", fact.subject].append(fact)
         for fact in labels:
-            self.fact_lists["label", fact.subject].sort(key=_in_time)
+            self.fact_lists["label", fact.subject].sort(key=in_time)
 
     def _keep(self, row: Sequence[Any]) -> Item:
         item = item_of(row)
@@ -190,7 +191,7 @@ class SqlView:
     def label(self, text: str) -> str | None:
         """Give the code of the item that a serial or label leads to now."""
         facts = self.facts("label", text)
-        return str(max(facts, key=_newest).value["item"]) if facts else None
+        return str(max(facts, key=newest).value["item"]) if facts else None
 
     def carrying(self, supplier_lot: str) -> Sequence[Item]:
         """List the items that carry this number of a supplier, however spelled, by code."""
@@ -303,7 +304,7 @@ class SqlView:
         if key not in self.fact_lists:
             rows = FACTS.rows(self.database, topic=topic, subject=subject)
             found = [fact_of(row) for row in rows] + self.new_facts.get(key, [])
-            self.fact_lists[key] = sorted(found, key=_in_time)
+            self.fact_lists[key] = sorted(found, key=in_time)
         return self.fact_lists[key]
 
     def topic(self, topic: str) -> Sequence[Fact]:
@@ -324,12 +325,12 @@ class SqlView:
         rows = LAST_FACT.rows(self.database, topic=topic, subject=subject, moment=at)
         found = [fact_of(row) for row in rows]
         found += [fact for fact in self.new_facts.get((topic, subject), []) if fact.at <= at]
-        return max(found, key=_in_time, default=None)
+        return max(found, key=in_time, default=None)
 
     def hold(self, code: str) -> str | None:
         """Give the reason why an item is held; None if it is free."""
         facts = self.facts("hold", code)
-        reason = str(max(facts, key=_newest).value["reason"]) if facts else ""
+        reason = str(max(facts, key=newest).value["reason"]) if facts else ""
         return reason or None
 
     # --- journal and plan
@@ -395,11 +396,3 @@ class SqlView:
         """Give the highest number that an item ever had."""
         living, past = HIGHEST.first(self.database), HIGHEST_PAST.first(self.database)
         return int(max(living or 0, past or 0))
-
-
-def _newest(fact: Fact) -> tuple[int, int]:
-    return fact.event, fact.ordinal
-
-
-def _in_time(fact: Fact) -> tuple[int, int, int]:
-    return fact.at, fact.event, fact.ordinal
