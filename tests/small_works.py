@@ -122,7 +122,7 @@ class Works:
     def __init__(self, url: str = "", *, plan: str = "") -> None:
         self.store = create_store(url) if url else fresh_store()
         weakref.finalize(self, self.store.source.close)
-        self.minute = 0
+        self.minute = self.latest = 0
         self.ids = 0
         self.log: list[Recorded] = []
         self.sent: list[Data] = []
@@ -142,8 +142,8 @@ class Works:
         return twin
 
     def clock(self) -> int:
-        """Tell when an event is recorded: half a minute after it happened."""
-        return FIRST_MORNING + self.minute * US_PER_MINUTE + US_PER_MINUTE // 2
+        """Tell when an event is recorded: half a minute after the latest that happened."""
+        return FIRST_MORNING + max(self.minute, self.latest) * US_PER_MINUTE + US_PER_MINUTE // 2
 
     # --- recording
 
@@ -156,6 +156,7 @@ class Works:
         for name, value in fields.items():
             if name in ("at", "started") and isinstance(value, int):
                 row[name] = moment(value)
+                self.latest = max(self.latest, value)
             elif value is not None:
                 row[name] = value
         return row

@@ -172,7 +172,7 @@ class Receiving:
     def _add_heat(self, event: str, source: dict[str, str]) -> None:
         self.floor.record(
             "amend",
-            "mara",
+            "quinn",
             reason="the heat was not read off the certificate on receipt",
             changes=[{"event": event, "patch": {"source": source}}],
         )

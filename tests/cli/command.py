@@ -44,7 +44,7 @@ def refuse(name: str) -> None:
 
 def lotkin(*words: str | Path, given: str | bytes = "", env: dict[str, str] | None = None) -> Ended:
     """Run `lotkin` with some words; whatever happens, no exception may reach the caller."""
-    runner = CliRunner(env={"LOTKIN_DB": None, "NO_COLOR": None, **(env or {})})
+    runner = CliRunner(env={"LOTKIN_DB": None, "NO_COLOR": None, "LOGNAME": "quinn", **(env or {})})
     answer = runner.invoke(APP, [str(word) for word in words], input=given)
     if answer.exception is not None and not isinstance(answer.exception, SystemExit):
         raise AssertionError(f"{words} let an exception out") from answer.exception

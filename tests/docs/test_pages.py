@@ -29,6 +29,7 @@ def test_the_commands_of_a_page_print_what_it_says(page: Path, tmp_path: Path) -
     folder = Path(sys.executable).parent
     environment = os.environ | {"PATH": f"{folder}{os.pathsep}{os.environ['PATH']}"}
     environment.pop("LOTKIN_DB", None)
+    environment["LOGNAME"] = "ida"
     for step in steps(page.read_text(encoding="utf-8")):
         if isinstance(step, SavedFile):
             (tmp_path / step.name).write_text(step.text, encoding="utf-8")

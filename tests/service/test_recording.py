@@ -6,8 +6,11 @@ import uuid
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from fastapi.testclient import TestClient
 
+from lotkin.core.access import Right, Who
 from lotkin.core.events import EVENTS
+from lotkin_service.access.guard import who_is
 from tests.service.conftest import signed_in_as
 
 if TYPE_CHECKING:
@@ -76,21 +79,54 @@ def test_nobody_records_in_the_name_of_another(planned_app: FastAPI) -> None:
     assert answer.json()["kind"] == "not-allowed"
 
 
+def machine(app: FastAPI, *rights: Right) -> TestClient:
+    """Give a client that shows the token of a machine."""
+    who = Who("cell-1", "cell-1", frozenset({Right.ASK, *rights}), machine=True)
+    app.dependency_overrides[who_is] = lambda: who
+    return TestClient(app)
+
+
+def test_a_machine_does_not_speak_for_people_unless_its_token_says_so(
+    planned_app: FastAPI,
+) -> None:
+    alone = machine(planned_app, Right.WORK)
+    for by in ("ida", "ghost"):
+        answer = alone.post("/api/v1/events", json={"events": [event(by=by)]})
+        assert answer.json()["kind"] == "not-allowed", by
+    assert alone.post("/api/v1/events", json={"events": [event(by="cell-1")]}).is_success
+
+    for_people = machine(planned_app, Right.WORK, Right.SPEAK)
+    sent = event(by="ida", traveller="T-10")
+    assert for_people.post("/api/v1/events", json={"events": [sent]}).is_success
+    ghost = event(by="ghost", traveller="T-11")
+    answer = for_people.post("/api/v1/events", json={"events": [ghost]})
+    assert "ghost is nobody of the plan" in answer.json()["detail"]
+
+
+def test_what_is_filled_in_is_refused_at_the_interface(planned_app: FastAPI) -> None:
+    client = signed_in_as(planned_app, "ida", "operator")
+    answer = client.post("/api/v1/events", json={"events": [event(inherits_hold="x")]})
+    assert "inherits_hold is filled in" in answer.json()["detail"]
+
+
 def test_a_rig_sends_its_readings_and_is_told_whether_the_unit_passes(demo_as: As) -> None:
     client = demo_as("operator", person="RIG")
     plan = client.get("/api/v1/plan").json()["plan"]
     part = next(part for part in plan["part"] if part["code"] == "DP40")
     test = part["test"][0]
-    unit = client.get("/api/v1/items/ANO-009/where-used?kind=unit").json()["items"][0]["code"]
-    rigs = client.get(f"/api/v1/items/{unit}/where-from?kind=gauge").json()["items"]
     middle = (float(test["min"]) + float(test["max"])) / 2
-    sent = {"id": str(uuid.uuid4()), "unit": unit, "test": test["name"]}
+    sent = {"id": str(uuid.uuid4()), "unit": "DP40-0458", "test": test["name"]}
     sent |= {"readings": [f"{middle:.2f}"] * test["readings"], "happened": True}
-    answer = client.post(f"/api/v1/test-rigs/{rigs[0]['code']}/readings", json=sent)
+    answer = client.post("/api/v1/test-rigs/RIG-1/readings", json=sent)
     assert answer.status_code == 200, answer.text
-    assert answer.json()["passed"]
-    again = client.post(f"/api/v1/test-rigs/{rigs[0]['code']}/readings", json=sent)
+    assert answer.json()["passed"] is True
+    again = client.post("/api/v1/test-rigs/RIG-1/readings", json=sent)
     assert again.json()["repeated"]
+
+    unknown = {**sent, "id": str(uuid.uuid4()), "test": test["name"].lower()}
+    told = client.post("/api/v1/test-rigs/RIG-1/readings", json=unknown).json()
+    assert told["passed"] is None
+    assert told["breaches"]
 
 
 def test_the_schema_of_events_is_that_of_the_command(planned_app: FastAPI) -> None:

@@ -37,6 +37,9 @@ SENT: dict[str, Data] = {**OTHERS, **GOOD}
 
 TAKEN = [{"item": "S2", "quantity": "1", "place": "SHELF"}]
 VALUES: dict[str, object] = {
+    "claimed_at": "2026-03-02T06:00:00Z",
+    "unfit": "cracks",
+    "unmet": "cracks",
     "inherits_hold": "cracks",
     "keeps_members": [["CASE-1", "S2"]],
     "inside": TAKEN,

@@ -238,7 +238,7 @@ BAD: list[tuple[str, str, object, str]] = [
     ("amend", "changes.0.patch", {"code": None}, "bad-amendment"),
     ("amend", "changes.0.patch", {"code": "S9"}, "still-in-use"),
     ("amend", "changes.0.patch", {"code": "S2"}, "code-taken"),
-    ("amend", "changes.0.patch", {"at": moment(100)}, "child-before-parent"),
+    ("amend", "changes.0.patch", {"at": moment(20)}, "child-before-parent"),
     ("amend", "changes", [], "bad-event"),
     ("void", "event", str(uuid.UUID(int=1)), "still-in-use"),
     ("void", "event", "not an id", "bad-event"),

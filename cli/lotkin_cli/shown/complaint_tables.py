@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 __all__ = ["print_components", "print_tests", "title"]
 
 PLACES_NAMED = 3
+VERDICTS = {True: "passed", False: "FAILED", None: "not judged"}
 
 TEST_COLUMNS = (
     Column("when"),
@@ -126,7 +127,7 @@ def _test_rows(test: Tested, places: Places) -> list[tuple[str, ...]]:
                 test.name if first else "",
                 f"{value} {test.unit}".strip(),
                 _limits(test) if first else "",
-                ("passed" if test.passed else "FAILED") if first else "",
+                VERDICTS[test.passed] if first else "",
                 f"{standing.rank} of {standing.of}",
                 f"{standing.percentile:g}",
                 " ".join(

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from lotkin_cli.asking import Terminal, has_terminal
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, By, Db, Json
+from lotkin_cli.shown.claims import claimed
 from lotkin_cli.shown.json_document import write_document
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
@@ -81,15 +84,22 @@ def decide_command(
     quantity: Annotated[
         str, typer.Option("--quantity", help="Only so many of the member; the rest stays open.")
     ] = "",
+    count: Annotated[
+        int | None,
+        typer.Option("--count", metavar="N", help="That they are so many; asked for above 50."),
+    ] = None,
     by: By = "",
     json: Json = False,
     db: Db = None,
 ) -> None:
     """Decide on members of a case, by name and with a reason.
 
-    Members named, or all undecided ones that fit --kind, --place and --customer.
+    Members named, or all undecided ones that fit --kind, --place and --customer. A place or a
+    customer may be said by its code or its name. What is decided on more than 50 members at once
+    is asked about; --count confirms it beforehand.
     """
     from lotkin.core.cases import DECISIONS
+    from lotkin.core.errors import CountNotConfirmed
     from lotkin.uses.cases import Selection, Verdict, decide
 
     if decision not in DECISIONS:
@@ -101,19 +111,22 @@ def decide_command(
         raise typer.BadParameter("name members, or say --kind, --place or --customer")
     if quantity and len(codes or ()) != 1:
         raise typer.BadParameter("--quantity is for one member")
-    decided = decide(
-        open_db(db),
-        case,
-        Verdict(decision, reason, evidence, quantity),
-        person(by),
-        Selection(tuple(codes or ()), kind, place, customer),
-    )
+    store = open_db(db)
+    verdict = Verdict(decision, reason, evidence, quantity)
+    selection = Selection(tuple(codes or ()), kind, place, customer, count)
+    try:
+        decided = decide(store, case, verdict, person(by), selection)
+    except CountNotConfirmed as error:
+        if count is not None or json or not has_terminal():
+            raise
+        typed = Terminal().ask(f"{error.message}. Type how many they are to decide so:")
+        typed_count = int(typed) if typed.isdecimal() else -1
+        decided = decide(store, case, verdict, person(by), replace(selection, count=typed_count))
     if json:
         write_document({"case": case, "decision": decision, "decided": list(decided)})
-    elif decided:
-        write(f"{decision}: {', '.join(decided)}")
     else:
-        write("nothing undecided fits")
+        write(f"{decision}: {', '.join(decided)}")
+        write(f"decided by {claimed(store, by)}")
 
 
 def close_command(
@@ -134,11 +147,13 @@ def close_command(
         from lotkin.wiring.sealing import sealing_key
 
         signer = sealing_key()
-    shown = close_case(open_db(db), case, reason, person(by), signer)
+    store = open_db(db)
+    shown = close_case(store, case, reason, person(by), signer)
     if json:
         write_document(case_document(shown))
     else:
         write(f"case {case} closed: {len(shown.decisions)} decisions")
+        write(f"closed by {claimed(store, by)}")
 
 
 def compare_command(

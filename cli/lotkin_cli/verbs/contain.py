@@ -10,6 +10,7 @@ from lotkin.shown.places import Places
 from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, AsOf, By, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
+from lotkin_cli.shown.claims import claimed
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
@@ -64,6 +65,8 @@ def contain_command(
     elif reason:
         raise typer.BadParameter("--reason goes with --open")
     found = contain(store, codes, question)
+    if case and form is Form.TEXT:
+        write(f"opened by {claimed(store, by)}")
     render(found, question, places, form, everything=everything, case=case)
     if found.answer.outside:
         raise typer.Exit(LEFT_OUT)

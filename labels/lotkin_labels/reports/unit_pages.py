@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 __all__ = ["print_unit", "unit_pages"]
 
 CODES = frozenset({"hash of the last", "key of the seal", "its signature", "and"})
+VERDICTS = {True: "passed", False: "failed", None: "not judged"}
 NOTE = (
     "What is on record of this unit; possible: the lot may be of it in part; no longer: taken out."
 )
@@ -100,10 +101,9 @@ def unit_pages(record: UnitRecord) -> list[Page]:
     ]
     _put(flow, "Heats and suppliers' lots behind it", ORIGINS, origins)
     tests = [
-        (one.at, one.test, one.readings, one.limits, "passed" if one.is_passed else "failed",
-         one.by)
+        (one.at, one.test, one.readings, one.limits, VERDICTS[one.is_passed], one.by)
         for one in record.tests
-    ]  # fmt: skip
+    ]
     _put(flow, "Tests", TESTS, tests, is_imported=record.is_imported)
     inspections = [
         (one.at, one.inspection, one.item, one.result, one.reason, one.by)

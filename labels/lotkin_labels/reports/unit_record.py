@@ -64,7 +64,7 @@ class UnitTestRow(NamedTuple):
     test: str
     readings: str
     limits: str
-    is_passed: bool
+    is_passed: bool | None
     resources: str
     by: str
 

@@ -51,7 +51,7 @@ TESTS = (
     RecordColumn("test", "Name of the test."),
     RecordColumn("readings", "All readings with their unit."),
     RecordColumn("limits", "Limits as they stood."),
-    RecordColumn("passed", "true: all readings were within the limits."),
+    RecordColumn("passed", "true: all readings were within the limits; empty: not judged."),
     RecordColumn("resources", "Rigs and gauges used."),
     RecordColumn("by", "Who did it."),
 )

@@ -70,6 +70,9 @@ class NewDecision(BaseModel):
     place: str = Field("", max_length=80)
     customer: str = Field("", max_length=80)
     quantity: str = Field("", max_length=40)
+    count: int | None = Field(
+        None, ge=1, description="How many members it is for; needed above 50, else refused."
+    )
 
 
 class Closing(BaseModel):
@@ -156,7 +159,7 @@ def opened(works: TheWorks, who: Judge, new: NewCase) -> StreamingResponse:
     span = tuple(None if moment is None else to_us(moment) for moment in (new.start, new.end))
     window = None if span == (None, None) else Window(*span)
     question = Question(window=window, min_content=new.min_content)
-    person = Person(who.person, works.clock)
+    person = Person(who.person, works.clock, who)
     shown = open_case(works.store, new.codes, new.reason, person, question)
     return answer(case_document(shown), 201)
 
@@ -176,8 +179,8 @@ def decided(works: TheWorks, who: Judge, case: CodePath, new: NewDecision) -> St
         works.store,
         case,
         Verdict(new.decision, new.reason, new.evidence, new.quantity),
-        Person(who.person, works.clock),
-        Selection(tuple(new.codes), new.kind, new.place, new.customer),
+        Person(who.person, works.clock, who),
+        Selection(tuple(new.codes), new.kind, new.place, new.customer, new.count),
     )
     return answer({"case": case, "decision": new.decision, "decided": list(done)})
 
@@ -185,6 +188,6 @@ def decided(works: TheWorks, who: Judge, case: CodePath, new: NewDecision) -> St
 @router.post("/cases/{case}/close")
 def closed(works: TheWorks, who: Judge, case: CodePath, closing: Closing) -> StreamingResponse:
     """Close a case; it is refused while any piece is undecided."""
-    person = Person(who.person, works.clock)
+    person = Person(who.person, works.clock, who)
     signer = works.settings.signer
     return answer(case_document(close_case(works.store, case, closing.reason, person, signer)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Request
@@ -9,7 +10,8 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lotkin.core.access import Right, Who
 from lotkin.core.cases import DECISIONS
-from lotkin.core.errors import BadEvent, LotkinError
+from lotkin.core.errors import BadEvent, CountNotConfirmed, LotkinError
+from lotkin.core.selection import members_at
 from lotkin.shown.places import Places
 from lotkin.uses.cases import (
     Person,
@@ -59,6 +61,7 @@ def decided(
     customer: Text = "",
     kind: Text = "",
     quantity: Text = "",
+    count: Annotated[int | None, Form()] = None,
     member: Annotated[list[str] | None, Form()] = None,
 ) -> Response:
     """Decide on the members chosen, or on all of a kind, at a place or at a customer."""
@@ -73,9 +76,13 @@ def decided(
             works.store,
             case,
             Verdict(decision, reason, evidence, quantity),
-            Person(who.person, works.clock),
-            Selection(tuple(member or ()), kind, place, customer),
+            Person(who.person, works.clock, who),
+            Selection(tuple(member or ()), kind, place, customer, count),
         )
+    except CountNotConfirmed as error:
+        said = {"decision": decision, "reason": reason, "evidence": evidence, "kind": kind}
+        again = {**said, "place": place, "customer": customer, "quantity": quantity}
+        return _page(request, works, who, case, error, again=(again, member or ()))
     except LotkinError as error:
         return _page(request, works, who, case, error)
     return RedirectResponse(f"/cases/{case}", 303)
@@ -86,7 +93,7 @@ def closed(request: Request, works: TheWorks, who: Judge, case: str, reason: Tex
     """Close a case whose every piece is decided."""
     try:
         close_case(
-            works.store, case, reason, Person(who.person, works.clock), works.settings.signer
+            works.store, case, reason, Person(who.person, works.clock, who), works.settings.signer
         )
     except LotkinError as error:
         return _page(request, works, who, case, error)
@@ -94,9 +101,17 @@ def closed(request: Request, works: TheWorks, who: Judge, case: str, reason: Tex
 
 
 def _page(
-    request: Request, works: Works, who: Who, case: str, error: LotkinError | None = None
+    request: Request,
+    works: Works,
+    who: Who,
+    case: str,
+    error: LotkinError | None = None,
+    *,
+    again: tuple[dict[str, str], Sequence[str]] | None = None,
 ) -> HTMLResponse:
     found = show_case(works.asked, case)
+    with works.asked.reading() as view:
+        at = members_at(view, found.undecided)
     wanted = set(found.undecided[:MOST_SHOWN])
     answer = found.containment.answer
     rows = [*found.containment.subject_rows, *answer.items]
@@ -109,5 +124,7 @@ def _page(
         "places": Places(works.plan()),
         "may_judge": who.may(Right.JUDGE),
         "error": error,
+        "at": sorted(at.items()),
+        "again": again,
     }
     return page(request, "case.html", status=status_of(error) if error else 200, **context)

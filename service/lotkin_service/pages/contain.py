@@ -102,7 +102,7 @@ def opened(
 ) -> Response:
     """Open a case: all of it is held from now on."""
     scope = Scope(tuple(code.split()), start, end)
-    person = Person(who.person, works.clock)
+    person = Person(who.person, works.clock, who)
     try:
         question = scope.question(Places(works.plan()).zone)
         case = open_case(works.store, scope.codes, reason, person, question).case

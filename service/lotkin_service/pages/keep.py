@@ -100,10 +100,12 @@ def machine(
     works: TheWorks,
     who: Keeper,
     name: Text,
-    may: Annotated[Literal["work", "ask"], Form()],
+    may: Annotated[Literal["work", "speak", "ask"], Form()],
 ) -> HTMLResponse:
     """Make a token for a machine; it is shown once."""
-    rights = RIGHTS_OF["operator"] if may == "work" else frozenset({Right.ASK})
+    rights = frozenset({Right.ASK}) if may == "ask" else RIGHTS_OF["operator"]
+    if may == "speak":
+        rights |= {Right.SPEAK}
     token = works.sign_in.let_machine_in(name.strip(), rights, who.person)
     told = (f"Token of {name}:", token, "It is not shown again.")
     return _page(request, works, who, told=told)

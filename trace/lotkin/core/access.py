@@ -25,6 +25,8 @@ class Right(StrEnum):
     """Receive material and keep its certificates."""
     JUDGE = "judge"
     """Open, decide and close cases; correct and void; audits and drills."""
+    SPEAK = "speak"
+    """Record in the name of people of the plan; for machines at which they show who they are."""
     KEEP = "keep"
     """Load plans, import, enrol stations, give people their ways in, make tokens and webhooks."""
 
@@ -64,6 +66,12 @@ class Who:
     def may(self, right: Right) -> bool:
         """Tell whether they may."""
         return right in self.rights
+
+    def may_speak_for(self, by: str) -> bool:
+        """Tell whether they may record what somebody did: themselves, or others by a right."""
+        if by == self.person:
+            return True
+        return self.may(Right.SPEAK if self.machine else Right.JUDGE)
 
 
 def rights_of(roles: Iterable[Role]) -> frozenset[Right]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NoReturn
 from pydantic import ValidationError
 
 from lotkin.core.canonical import plain
-from lotkin.core.errors import BadEvent, BadReading, LotkinError, did_you_mean
+from lotkin.core.errors import BadEvent, BadReading, LotkinError, RuleBroken, did_you_mean
 from lotkin.core.events import EVENTS, Event
 from lotkin.core.merge_patch import merge_patch
 from lotkin.core.shop import Mode, Shop
@@ -126,11 +126,17 @@ def reread(shop: Shop, entry: Entry, patch: Mapping[str, object]) -> dict[str, J
         event = parse_event(patched, f"event {entry.seq}")
         plan = shop.view.plan(entry.plan) if entry.plan else None
         inner = Shop(shop.view, Mode.AMENDED, at=event.at_us, plan=plan, kind=event.kind)
+        if shop.is_in_future(event.at):
+            shop.breach_future(event.kind, event.at)
+        if event.by != current.by:
+            shop.check_person(event.by)
         reading = event.remember(current).complete(inner)
         new = [why for why in inner.reasons_to_hold if why not in reading.inherits_hold]
         if new:
             why = "; ".join(filter(None, [reading.inherits_hold, *new]))
             reading = reading.but(inherits_hold=why[:LONGEST_REASON])
+    except RuleBroken:
+        raise
     except LotkinError as error:
         raise BadReading(entry.id, error.message) from error
     shop.breaches += inner.breaches

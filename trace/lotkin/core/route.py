@@ -8,7 +8,7 @@ from lotkin.core.errors import BadEvent
 from lotkin.core.instants import to_us
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
     from decimal import Decimal
 
     from lotkin.core.events.inputs import Taken
@@ -32,6 +32,7 @@ def check_step(shop: Shop, event: Make) -> None:
     if shop.plan is None:
         return
     steps = _steps(shop, shop.plan, event)
+    _check_materials(shop, shop.plan, event, {output.code for _, _, output in steps})
     if not steps:
         return
     for taken in event.inputs:
@@ -79,6 +80,30 @@ def _steps(shop: Shop, plan: ShopPlan, event: Make) -> list[tuple[PartPlan, Step
                 hint=f"steps in the plan: {known}",
             )
     return found
+
+
+def _check_materials(shop: Shop, plan: ShopPlan, event: Make, routed: Collection[str]) -> None:
+    """Check that what no step of a route makes is made of the material that the plan names."""
+    for output in event.outputs:
+        made = plan.part(output.part)
+        if made is None or made.material is None or output.code in routed:
+            continue
+        for taken in event.inputs:
+            used = plan.part(shop.exact(taken.item).part)
+            if used is None or used.material is None or (output.of and taken.item not in output.of):
+                continue
+            if _spelt(used.material) != _spelt(made.material):
+                shop.breach(
+                    "wrong-material",
+                    output.code,
+                    f"{output.code} is {made.code} of {made.material}, "
+                    f"but {taken.item} is {used.material}",
+                    hint="scan the right lot, or correct the part",
+                )
+
+
+def _spelt(material: str) -> str:
+    return "".join(material.split()).casefold()
 
 
 def _check_input(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from lotkin.core.access import Right
 from lotkin.core.cases import allows, decisions_in, is_member, open_cases
 from lotkin.core.errors import (
     AmbiguousCode,
@@ -13,18 +14,27 @@ from lotkin.core.errors import (
     CodeTaken,
     RuleBroken,
     UnknownCode,
+    did_you_mean,
 )
+from lotkin.core.instants import show_instant, to_us
+from lotkin.core.kinds import Family
 from lotkin.core.places import END_NAMES, Spot
 from lotkin.core.planned_places import kind_of_place
 from lotkin.core.quantities import is_whole, show_quantity
 from lotkin.core.view import Breach
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from lotkin.core.items import Item
     from lotkin.core.plan import ShopPlan
     from lotkin.core.view import View
 
 __all__ = ["Mode", "Shop"]
+
+
+AHEAD_US = 5 * 60_000_000
+"""How far the clock of a device may be ahead; common practice, no source."""
 
 
 class Mode(StrEnum):
@@ -44,18 +54,30 @@ class Shop:
     """The works as one event meets it, with the strictness that the event is due.
 
     Attributes:
+        now: When it is recorded, microseconds UTC; 0 where nothing is recorded.
+        rights: Of whoever acts; None where these are not checked.
         breaches: Rules broken so far; an asked event raises at the first instead.
         reasons_to_hold: Why what the event makes is held, whoever records it.
     """
 
-    def __init__(
-        self, view: View, mode: Mode, *, at: int, plan: ShopPlan | None, kind: str = ""
+    def __init__(  # noqa: PLR0913 - what an event meets
+        self,
+        view: View,
+        mode: Mode,
+        *,
+        at: int,
+        plan: ShopPlan | None,
+        kind: str = "",
+        now: int = 0,
+        rights: frozenset[Right] | None = None,
     ) -> None:
         self.view = view
         self.mode = mode
         self.at = at
         self.plan = plan
         self.kind = kind
+        self.now = now
+        self.rights = rights
         self.breaches: list[Breach] = []
         self.reasons_to_hold: list[str] = []
         self._spoken: dict[tuple[str, Spot], int] = {}
@@ -77,6 +99,50 @@ class Shop:
         """Note why what the event makes is to be held."""
         if reason not in self.reasons_to_hold:
             self.reasons_to_hold.append(reason)
+
+    # --- who, and when
+
+    @property
+    def may_judge(self) -> bool:
+        """Tell whether whoever acts has the right of quality; all have where nobody has a role."""
+        return self.rights is None or Right.JUDGE in self.rights
+
+    def check_person(self, by: str) -> None:
+        """Check that a person is of the plan, or a machine; a plan without people tells nothing.
+
+        Raises:
+            RuleBroken: The plan has people, but not this one (asked events only).
+        """
+        if self.plan is None or not self.plan.people or self.plan.person(by) is not None:
+            return
+        machine = self.view.item(by)
+        if self.plan.resource(by) or (machine is not None and machine.family is Family.RESOURCE):
+            return
+        message = f"{by} is nobody of the plan"
+        if self.mode is Mode.ASKED and self.kind != "import":
+            near = did_you_mean(by, [person.code for person in self.plan.people])
+            raise RuleBroken(
+                "unknown-person", by, message, near or "name a person of the plan with --by, or by"
+            )
+        self.breaches.append(Breach("unknown-person", by, message))
+
+    def is_in_future(self, at: datetime) -> bool:
+        """Tell whether a moment lies after the one at which the event is recorded."""
+        return self.now > 0 and to_us(at) > self.now + AHEAD_US
+
+    def breach_future(self, record: str, at: datetime) -> None:
+        """Note that a moment lies in the future.
+
+        Raises:
+            RuleBroken: The event is asked for.
+        """
+        said, now = show_instant(to_us(at)), show_instant(self.now)
+        self.breach(
+            "in-the-future",
+            record,
+            f"{record} says {said}, which is in the future: it is {now}",
+            hint="correct the time, or the clock of the device",
+        )
 
     # --- codes
 

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.cases import all_cases, decisions_in, find_case, members_of
 from lotkin.core.codes import new_code
-from lotkin.core.errors import UnknownCase
+from lotkin.core.errors import CountNotConfirmed, UnknownCase
 from lotkin.core.events.case import undecided
 from lotkin.core.instants import show_instant
 from lotkin.core.reading import parse_event
+from lotkin.core.selection import MOST_UNASKED, Selection, fitting, members_at
 from lotkin.core.shop import Mode, Shop
 from lotkin.uses.contain import contain
 from lotkin.uses.record import record
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import Protocol
 
+    from lotkin.core.access import Who
     from lotkin.core.answers import Containment
     from lotkin.core.canonical import Json
     from lotkin.core.cases import Case, Decision
@@ -49,10 +51,11 @@ CODE_SPACE = 31**7
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """Who acts, and the clock."""
+    """Who acts, by the clock; `who` if they were let in, else the code is a claim."""
 
     code: str
     clock: Clock
+    who: Who | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,16 +75,6 @@ class CaseShown:
     decisions: dict[str, Decision]
     members: tuple[str, ...]
     undecided: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Selection:
-    """Which undecided members a decision is for; empty fields do not narrow."""
-
-    codes: tuple[str, ...] = ()
-    kind: str = ""
-    place: str = ""
-    customer: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +127,7 @@ def open_case(
 def _record(store: Store, event: dict[str, Json], person: Person, number: uuid.UUID) -> None:
     at = show_instant(person.clock())
     data = {"id": str(number), "at": at, "by": person.code, **event}
-    record(store, [parse_event(data, str(event["kind"]))], person.clock)
+    record(store, [parse_event(data, str(event["kind"]))], person.clock, sender=person.who)
 
 
 def list_cases(store: CanRead) -> list[tuple[Case, int]]:
@@ -185,11 +178,13 @@ def decide(
         selection: Which members; with codes these, else undecided ones that fit.
 
     Returns:
-        The codes decided on; () if nothing fits the selection.
+        The codes decided on.
+
+    Raises:
+        NothingFits: No member fits the selection.
+        CountNotConfirmed: They are many, and their number was not confirmed, or is another.
     """
-    chosen = selection.codes or _fitting(store, code, selection)
-    if not chosen:
-        return ()
+    chosen = _chosen(store, code, verdict.decision, selection)
     members: list[Json] = []
     for text in chosen:
         row: dict[str, Json] = {"item": text}
@@ -211,19 +206,16 @@ def decide(
     return tuple(chosen)
 
 
-def _fitting(store: CanRead, code: str, selection: Selection) -> tuple[str, ...]:
-    """List the undecided members that a selection takes in."""
-    shown = show_case(store, code)
-    chosen = []
+def _chosen(store: CanRead, code: str, decision: str, selection: Selection) -> tuple[str, ...]:
+    """List the members that a selection takes in, if their number is small or confirmed."""
+    left = () if selection.codes else show_case(store, code).undecided
     with store.reading() as view:
-        for member in shown.undecided:
-            item = view.item(member)
-            if item is None or (selection.kind and item.kind != selection.kind):
-                continue
-            places = {spot.place for spot, q in view.stock(member).items() if q > 0}
-            wanted = {place for place in (selection.place, selection.customer) if place}
-            if wanted <= places:
-                chosen.append(member)
+        plan = view.plan(view.plan_number())
+        chosen = selection.codes or fitting(view, plan, code, left, selection)
+        asks = len(chosen) > MOST_UNASKED or selection.count is not None
+        if asks and selection.count != len(chosen):
+            where = members_at(view, chosen).most_common()
+            raise CountNotConfirmed(code, decision, chosen, where)
     return tuple(chosen)
 
 

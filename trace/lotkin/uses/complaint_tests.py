@@ -32,6 +32,7 @@ class Tested:
     Attributes:
         standings: For each reading, where it stands among the readings of the same number of
             other units of the part, each by its latest such test within `DAYS_AROUND` days.
+        passed: None where it was not judged.
         mean: Where the mean of the readings stands among theirs.
     """
 
@@ -44,7 +45,7 @@ class Tested:
     readings: tuple[Decimal, ...]
     min: Decimal | None
     max: Decimal | None
-    passed: bool
+    passed: bool | None
     resources: tuple[str, ...]
     standings: tuple[Standing, ...]
     mean: Standing
@@ -93,7 +94,7 @@ def tested(view: Reading, as_read: AsRead, unit: Item, history: Sequence[Entry])
                 event.readings,
                 event.min,
                 event.max,
-                bool(event.passed),
+                event.passed,
                 event.resources,
                 standings,
                 standing_of(_mean(event.readings), [_mean(row) for row in rows]),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lotkin.core.acting import check_who, placed_in_time, rights_behind
 from lotkin.core.canonical import canonical, digest
 from lotkin.core.cases import members_of, open_cases
 from lotkin.core.chain import ChainRow, breaches_text, hash_of
@@ -21,6 +22,7 @@ from lotkin.core.view import Breach, Entry
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from lotkin.core.access import Who
     from lotkin.core.events import Event
     from lotkin.uses.ports import CanRecord, Clock, Recording
 
@@ -56,7 +58,12 @@ LOOKED_UP = 5_000
 
 
 def record(
-    store: CanRecord, events: Iterable[Event], clock: Clock, *, ahead: Sequence[Event] = ()
+    store: CanRecord,
+    events: Iterable[Event],
+    clock: Clock,
+    *,
+    ahead: Sequence[Event] = (),
+    sender: Who | None = None,
 ) -> list[Recorded]:
     """Record events in their order in one transaction: all of them or none.
 
@@ -65,6 +72,7 @@ def record(
         events: Events as sent.
         clock: Tells when they are recorded.
         ahead: The same events, if they are known before they come; a list is known anyway.
+        sender: Who sends them, if they were let in; else whom an event names is taken at its word.
 
     Returns:
         What became of each, in the same order.
@@ -79,12 +87,12 @@ def record(
             some = ahead[start : start + LOOKED_UP]
             recording.look_up_ids([str(event.id) for event in some])
             recording.look_up(name for event in some for name in event.names())
-        return [record_one(recording, event, clock()) for event in events]
+        return [record_one(recording, event, clock(), sender) for event in events]
 
 
-def record_one(recording: Recording, event: Event, now: int) -> Recorded:
+def record_one(recording: Recording, event: Event, now: int, sender: Who | None = None) -> Recorded:
     """Record one event within a transaction that is open already."""
-    event_id, at = str(event.id), event.at_us
+    event_id = str(event.id)
     known = recording.entry_by_id(event_id)
     if known is not None:
         sent = digest(canonical(event.to_data()))
@@ -95,14 +103,20 @@ def record_one(recording: Recording, event: Event, now: int) -> Recorded:
         return Recorded(known.seq, event_id, known.kind, True, known.breaches, made)
     _refuse_filled_in(event)
     plan = recording.plan_number()
+    in_force = recording.plan(plan) if plan else None
     shop = Shop(
         recording,
         Mode.REPORTED if event.reported else Mode.ASKED,
-        at=at,
-        plan=recording.plan(plan) if plan else None,
+        at=event.at_us,
+        plan=in_force,
         kind=event.kind,
+        now=now,
+        rights=rights_behind(in_force, event.by, sender),
     )
-    completed = event.complete(shop)
+    check_who(shop, event, sender)
+    placed = placed_in_time(shop, event)
+    shop.at = at = placed.at_us
+    completed = placed.complete(shop)
     if _corrects(recording, completed):
         kept = tuple((c.code, m) for c in open_cases(recording) for m in members_of(recording, c))
         completed = completed.but(keeps_members=kept)

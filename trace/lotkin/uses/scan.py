@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.access import Right, right_to_record
+from lotkin.core.access import Right, Who, right_to_record
 from lotkin.core.dialogue import Desk, Reply, Session, SessionState
 from lotkin.core.errors import CodeTaken, LotkinError, NoPlan
 from lotkin.core.reading import parse_event
@@ -126,7 +126,7 @@ class Station:
             pending = self.session.state.pending
             try:
                 events = [parse_event(event, "scan") for event in pending]
-                return record(self.store, events, self.clock)
+                return record(self.store, events, self.clock, sender=self._sender())
             except CodeTaken:
                 with self._desk(at) as desk:
                     self.session.confirm_again(desk)
@@ -135,7 +135,12 @@ class Station:
                     raise
                 self._write()
         events = [parse_event(event, "scan") for event in self.session.state.pending]
-        return record(self.store, events, self.clock)
+        return record(self.store, events, self.clock, sender=self._sender())
+
+    def _sender(self) -> Who | None:
+        """Give who was let in here; None where a badge alone says who it is."""
+        person = self.session.state.person
+        return Who(person, person, frozenset(self.rights)) if self.rights is not None else None
 
     def _barred(self, kinds: Collection[str]) -> Reply | None:
         """Refuse what the person here may not record; taking back their own work is theirs."""

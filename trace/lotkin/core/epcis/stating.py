@@ -289,7 +289,8 @@ def _say_step(event: dict[str, Any], told: Told, step: Step) -> None:
     elif told.kind == "inspect":
         disposition = "conformant" if data["result"] == "accepted" else "non_conformant"
     elif told.kind == "test":
-        disposition = "conformant" if data.get("passed") else "non_conformant"
+        verdicts = {True: "conformant", False: "non_conformant"}
+        disposition = verdicts.get(bool(data["passed"]), "") if "passed" in data else ""
     elif told.kind == "scrap" and data.get("end", "scrap") != "scrap":
         biz_step = "sampling" if data["end"] == "sample" else "decommissioning"
         disposition = "inactive"

@@ -6,6 +6,7 @@ LotkinError
 │   │   └── NotAnItem     (it is on record as something else)
 │   ├── UnknownCase
 │   ├── NotAUnit
+│   ├── NothingFits
 │   ├── NothingOverlaps   (a finding: exit 1)
 │   ├── NothingToDrill
 │   ├── UnknownEvent
@@ -18,6 +19,7 @@ LotkinError
 │   ├── RuleBroken        (asked events only; reported ones carry the breach)
 │   ├── EventIdReused
 │   ├── NotConfirmed
+│   ├── CountNotConfirmed
 │   ├── CodeTaken
 │   ├── Circle
 │   ├── ChildBeforeParent
@@ -89,6 +91,7 @@ from lotkin.core.errors.naming import (
     NotAnItem,
     NotAUnit,
     NotFound,
+    NothingFits,
     NothingOverlaps,
     NothingToDrill,
     UnknownCase,
@@ -101,6 +104,7 @@ from lotkin.core.errors.refusing import (
     ChildBeforeParent,
     Circle,
     CodeTaken,
+    CountNotConfirmed,
     EventIdReused,
     NotConfirmed,
     Refused,
@@ -139,6 +143,7 @@ __all__ = [
     "ChildBeforeParent",
     "Circle",
     "CodeTaken",
+    "CountNotConfirmed",
     "DocumentDamaged",
     "DocumentMissing",
     "DocumentsUnusable",
@@ -154,6 +159,7 @@ __all__ = [
     "NotConfirmed",
     "NotFound",
     "NotSignedIn",
+    "NothingFits",
     "NothingOverlaps",
     "NothingToDrill",
     "Refused",

@@ -17,6 +17,7 @@ __all__ = [
     "NotAUnit",
     "NotAnItem",
     "NotFound",
+    "NothingFits",
     "NothingOverlaps",
     "NothingToDrill",
     "UnknownCase",
@@ -31,6 +32,17 @@ class NotFound(LotkinError):
 
     kind = "not-found"
     exit_status = 4
+
+
+class NothingFits(NotFound):
+    """A decision is for members of a case of which there are none."""
+
+    kind = "nothing-fits"
+
+    def __init__(self, case: str, said: str, there: str) -> None:
+        super().__init__(
+            f"no undecided member of {case} is {said}; nothing was decided", record=case, hint=there
+        )
 
 
 class UnknownCode(NotFound):

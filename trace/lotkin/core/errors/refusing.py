@@ -14,6 +14,7 @@ __all__ = [
     "ChildBeforeParent",
     "Circle",
     "CodeTaken",
+    "CountNotConfirmed",
     "EventIdReused",
     "NotConfirmed",
     "Refused",
@@ -68,6 +69,25 @@ class NotConfirmed(Refused):
             f"{record}: {count} question{'s' if count != 1 else ''} to confirm first",
             record=record,
             hint="correct what was mistyped; `--yes` records it as it is",
+        )
+
+
+class CountNotConfirmed(Refused):
+    """A decision on many members, and nobody has confirmed how many they are."""
+
+    kind = "count-not-confirmed"
+
+    def __init__(
+        self, case: str, decision: str, codes: Sequence[str], where: Sequence[tuple[str, int]]
+    ) -> None:
+        self.codes, self.where, self.count = tuple(codes), tuple(where), len(codes)
+        at = ", ".join(f"{place} ({count})" for place, count in where[:8])
+        super().__init__(
+            f"this decides {decision} on {len(codes)} members of {case}"
+            + (f", at {at}" if at else "")
+            + (" and others" if len(where) > 8 else ""),
+            record=case,
+            hint=f"confirm the count: {len(codes)}",
         )
 
 

@@ -10,7 +10,7 @@ from lotkin.core.events.base import Event
 from lotkin.core.events.bench import Mount
 from lotkin.core.events.build import Build
 from lotkin.core.events.case import CloseCase, Decide, OpenCase
-from lotkin.core.events.check import Inspect, Test
+from lotkin.core.events.check import Inspect
 from lotkin.core.events.combine import Blend, Pool
 from lotkin.core.events.correct import Amend, Void
 from lotkin.core.events.dispatch import Pack, Return, Ship, Unpack
@@ -26,6 +26,7 @@ from lotkin.core.events.split import Split
 from lotkin.core.events.stock import Count, Move, Scrap
 from lotkin.core.events.swap import Dismantle, Swap
 from lotkin.core.events.tables import Import
+from lotkin.core.events.unit_test import Test
 
 __all__ = [
     "EVENTS",

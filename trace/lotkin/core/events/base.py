@@ -119,7 +119,8 @@ class PartOfEvent(Model):
 
 
 NO_CODES = frozenset(
-    {"kind", "id", "at", "by", "reported", "station", "note", "inherits_hold", "keeps_members"}
+    {"kind", "id", "at", "by", "reported", "station", "note"}
+    | {"inherits_hold", "keeps_members", "claimed_at"}
 )
 """Fields of the envelope that name no item."""
 
@@ -160,6 +161,9 @@ class Event(Model):
     )
     keeps_members: Annotated[tuple[tuple[str, str], ...], FilledIn()] = Field(
         default=(), description="Filled in: (case, item) that a correction must not let go of"
+    )
+    claimed_at: Annotated[Instant | None, FilledIn()] = Field(
+        default=None, description="Filled in: the time that was said, if it was in the future"
     )
 
     rank: ClassVar[int] = 1

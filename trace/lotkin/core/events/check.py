@@ -1,4 +1,4 @@
-"""`inspect` and `test`: what was measured, with which gauge, and whether it is accepted."""
+"""`inspect`: what was measured, with which gauge, and whether it is accepted."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from pydantic import Field
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Reading, Text
 from lotkin.core.events.filled_in import FilledIn
-from lotkin.core.events.swap import check_out_of_carton
 from lotkin.core.items import Item
 from lotkin.core.kinds import Family
 from lotkin.core.places import End, Spot
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
     from lotkin.core.draft import Draft
     from lotkin.core.shop import Shop
 
-__all__ = ["Inspect", "Measure", "Test"]
+__all__ = ["Inspect", "Measure"]
 
 
 class Measure(PartOfEvent):
@@ -64,6 +63,9 @@ class Inspect(Event):
     unmet: Annotated[Text, FilledIn()] = Field(
         default="", description="Filled in: what is out of its limits, so that it stays held"
     )
+    hold: Annotated[Text, FilledIn()] = Field(
+        default="", description="Filled in: why it stays held, though accepted"
+    )
     relabels: Annotated[bool, FilledIn()] = Field(
         default=False, description="Filled in: the rest is all there is, so the label leads to it"
     )
@@ -74,11 +76,7 @@ class Inspect(Event):
         if item.family is not Family.MATERIAL or item.kind in ("heat", "source-lot"):
             raise BadEvent(item.code, f"is a {item.kind}; only material in the works is inspected")
         shop.free_code(self.inspection)
-        resources = []
-        for text in self.resources:
-            gauge = shop.resolve(text)
-            shop.check_free(gauge, "used for an inspection")
-            resources.append(gauge.code)
+        resources = self._gauges(shop)
         unmet = ", ".join(m.name for m in self.measures if not m.is_met)
         if self.result == "accepted" and unmet:
             shop.breach(
@@ -90,7 +88,8 @@ class Inspect(Event):
         if self.result != "accepted" and not self.reason:
             raise BadEvent(item.code, f"an inspection that ends in {self.result} needs a reason")
         unmet = unmet if self.result == "accepted" else ""
-        done = self.but(item=item.code, resources=tuple(resources), unmet=unmet)
+        hold = self.hold if shop.mode is Mode.AMENDED else self._stays_held(shop, item)
+        done = self.but(item=item.code, resources=resources, unmet=unmet, hold=hold)
         spot = shop.spot_of(item, self.place or "", self.within or "")
         done = done.but(place=spot.place, within=spot.within or None)
         if self.samples:
@@ -115,6 +114,43 @@ class Inspect(Event):
         relabels = self.relabels if shop.mode is Mode.AMENDED else all_of_it
         return done.but(rest=rest, rest_quantity=left, relabels=relabels)
 
+    def _gauges(self, shop: Shop) -> tuple[str, ...]:
+        """Find what it was inspected with.
+
+        Raises:
+            RuleBroken: It is no equipment, held, or out of its period (asked events only).
+        """
+        gauges = []
+        for text in self.resources:
+            gauge = shop.resolve(text)
+            if gauge.family is not Family.RESOURCE:
+                shop.breach(
+                    "no-test-equipment",
+                    gauge.code,
+                    f"{gauge.code} is a {gauge.kind}, with which nothing is inspected",
+                    hint="name the gauge that was used",
+                )
+            shop.check_free(gauge, "used for an inspection")
+            gauges.append(gauge.code)
+        return tuple(gauges)
+
+    def _stays_held(self, shop: Shop, item: Item) -> str:
+        """Say why an accepted item stays held; "" if whoever inspected it may free it.
+
+        Raises:
+            RuleBroken: It stays held (asked events only).
+        """
+        held = shop.view.hold(item.code) or ""
+        if self.result != "accepted" or not held or shop.may_judge:
+            return ""
+        shop.breach(
+            "no-right",
+            item.code,
+            f"{item.code} is held ({held}), and {self.by} may not free it",
+            hint="let somebody of quality inspect it",
+        )
+        return held
+
     @property
     def subject(self) -> str:
         """Code of the item that the inspection is linked to."""
@@ -122,7 +158,7 @@ class Inspect(Event):
 
     def establish(self, draft: Draft) -> None:
         """Hold or free the item."""
-        reason = "" if self.result == "accepted" else f"{self.result}: {self.reason}"
+        reason = self.hold if self.result == "accepted" else f"{self.result}: {self.reason}"
         if self.unmet:
             reason = f"accepted although out of limits: {self.unmet}"
         draft.fact("hold", self.subject, reason=reason)
@@ -166,93 +202,3 @@ class Inspect(Event):
         draft.expose(self.inspection, self.subject)
         if self.samples:
             draft.move(self.subject, to_micro(self.samples), spot, Spot(End.SAMPLE))
-
-
-class Test(Event):
-    """The readings of a unit on a test rig; it passes when all are within the limits.
-
-    A unit that was used before (packed, shipped) becomes its next state by being tested again.
-    """
-
-    __test__ = False
-
-    kind: Literal["test"] = "test"
-    unit: Code
-    name: Text
-    readings: tuple[Reading, ...] = Field(min_length=1)
-    measure_unit: Text = ""
-    min: Reading | None = None
-    max: Reading | None = None
-    passed: Annotated[bool | None, FilledIn()] = Field(
-        default=None, description="Filled in: whether all readings are within the limits"
-    )
-    resources: tuple[Code, ...] = Field(default=(), description="Test rig and gauges")
-    place: Code | None = None
-    within: Code | None = None
-    state: Code | None = Field(default=None, description="Code of the next state, if needed")
-    hold: Annotated[Text, FilledIn()] = Field(
-        default="", description="Filled in: why the unit was held before"
-    )
-
-    def complete(self, shop: Shop) -> Self:
-        """Find unit, rig and limits, and judge the readings."""
-        unit = shop.resolve(self.unit)
-        if unit.kind != "unit":
-            raise BadEvent(unit.code, "is not a unit; a lot is inspected")
-        part = shop.plan.part(unit.part) if shop.plan is not None else None
-        planned = next((t for t in part.tests if t.name == self.name), None) if part else None
-        low = self.min if self.min is not None or planned is None else planned.min
-        high = self.max if self.max is not None or planned is None else planned.max
-        if planned is not None and len(self.readings) != planned.readings:
-            shop.breach(
-                "readings-missing",
-                unit.code,
-                f"{unit.code}: {self.name} needs {planned.readings} readings, "
-                f"{len(self.readings)} given",
-                hint="record all readings of the test together",
-            )
-        resources = []
-        for text in self.resources:
-            rig = shop.resolve(text)
-            shop.check_free(rig, "used for a test")
-            resources.append(rig.code)
-        measure = Measure(name=self.name, values=self.readings, min=low, max=high)
-        enough = planned is None or len(self.readings) >= planned.readings
-        spot = shop.spot_of(unit, self.place or "", self.within or "")
-        state, held = self.state, self.hold
-        if state is None and shop.mode is not Mode.AMENDED and shop.view.is_used(unit.code):
-            state = shop.next_state(unit)
-            check_out_of_carton(shop, unit, spot)
-        if shop.mode is not Mode.AMENDED:
-            held = shop.view.hold(unit.code) or ""
-        return self.but(
-            unit=unit.code,
-            min=low,
-            max=high,
-            measure_unit=self.measure_unit or (planned.unit if planned else ""),
-            passed=measure.is_met and enough,
-            resources=tuple(resources),
-            place=spot.place,
-            within=spot.within or None,
-            state=state,
-            hold=held,
-        )
-
-    def establish(self, draft: Draft) -> None:
-        """Note the result; a failed unit is held, a passed one is freed from a failed test."""
-        unit = self.state or self.unit
-        draft.fact("test", unit, name=self.name, passed=bool(self.passed))
-        if not self.passed:
-            draft.fact("hold", unit, reason=f"failed: {self.name}")
-        elif self.hold == f"failed: {self.name}":
-            draft.fact("hold", unit, reason="")
-        elif self.hold and self.state is not None:
-            draft.fact("hold", unit, reason=self.hold)
-
-    def derive(self, draft: Draft) -> None:
-        """Link the rig to the unit, or to its next state."""
-        spot = Spot(self.place or "", self.within or "")
-        if self.state is not None:
-            new_state(draft, draft.item(self.unit), self.state, spots=(spot, spot))
-        for rig in self.resources:
-            draft.expose(rig, self.state or self.unit)
