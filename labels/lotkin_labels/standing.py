@@ -91,8 +91,8 @@ def _bars(text: str, stock: Stock, width_mm: float) -> Iterator[Foot]:
         scaled = size_pt * stock.text_scale
         if len(wrap(text, Face.BOLD, scaled, room_mm=inside)) <= most:
             yield _bar(text, scaled, most, width_mm)
-    for size_pt, most in _SHORTENING_TRIES:
-        yield _bar(text, size_pt * stock.text_scale, most, width_mm)
+    for short_pt, most in _SHORTENING_TRIES:
+        yield _bar(text, short_pt * stock.text_scale, most, width_mm)
 
 
 def _bar(text: str, size_pt: float, most: int, width_mm: float) -> Foot:

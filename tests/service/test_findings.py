@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import time
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from lotkin.uses.audit import audit
 from lotkin_service import findings as kept
 from lotkin_service.app import make_app
 from lotkin_service.beside import Repeated, beside
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
     from fastapi import FastAPI
 
+    from lotkin.uses.audit import Audit
     from lotkin_service.works import Works
 
 
@@ -75,9 +77,15 @@ def test_findings_say_of_which_record_they_are_and_how_old(planned_app: FastAPI)
 def test_findings_are_worked_out_again_only_after_a_record_an_hour_or_when_asked(
     planned_app: FastAPI, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    works, done = works_of(planned_app), []
-    real = kept.audit
-    monkeypatch.setattr(kept, "audit", lambda *given: done.append(1) or real(*given))
+    works = works_of(planned_app)
+    done: list[int] = []
+    real = audit
+
+    def counted(*given: Any) -> Audit:
+        done.append(1)
+        return real(*given)
+
+    monkeypatch.setattr(kept, "audit", counted)
     works.findings.round()
     works.findings.round()
     assert len(done) == 1
@@ -94,7 +102,7 @@ def test_an_audit_that_failed_is_never_shown_as_no_gaps(
     planned_app: FastAPI, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     works = works_of(planned_app)
-    real = kept.audit
+    real = audit
 
     def fails(*_: object) -> None:
         raise RuntimeError

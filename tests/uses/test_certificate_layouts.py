@@ -118,7 +118,7 @@ def held(goods: GoodsIn, pdf: bytes, **more: Any) -> str:
     return str(goods.hold(str(got.event["code"])))
 
 
-HARD = {
+HARD: dict[str, tuple[bytes, dict[str, str], dict[str, list[str]] | None]] = {
     "min, max and actual": (MIN_MAX_ACTUAL, BRASS, {}),
     "two heats, rows by number": (TWO_HEATS, {}, {}),
     "symbols at the end of their cells": (SYMBOLS_AT_THE_END, {}, None),
