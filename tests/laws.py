@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING
 import networkx as nx
 from sqlalchemy import select
 
+from lotkin.core.account import NOT_RECORDED
 from lotkin.core.draft import Draft
-from lotkin.core.kinds import Family, Mixing
+from lotkin.core.kinds import ONE_THING, Family, Mixing
 from lotkin.core.places import Spot
 from lotkin.core.reading import read
 from lotkin.store.database import of_connection
 from lotkin.store.rows import ITEM, STOCK
 from lotkin.store.stock_sums import stock_sums
+from lotkin.uses.contain import contain
 from lotkin.uses.hold_first import hold_first
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.resolve import resolve
@@ -23,13 +25,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from lotkin.core.account import Account
-    from lotkin.core.answers import Row
+    from lotkin.core.answers import Containment, Row
     from lotkin.core.items import Item, Link
     from tests.small_works import Works
 
 __all__ = [
     "check_accounts",
     "check_conserved",
+    "check_counts",
     "check_exposure",
     "check_graph",
     "check_membership",
@@ -150,27 +153,69 @@ def _check_numbers(subject: str, row: Row) -> None:
 
 
 def check_accounts(works: Works, codes: Iterable[str] | None = None) -> None:
-    """The account of every item sums to its quantity, and is closed where all was recorded."""
+    """The account of every item sums to its quantity, and says complete only where it is."""
     items, links = items_of(works), links_of(works)
     everything_recorded = not (_vague(items, links) or _forked(links) or _unposted(items, links))
     for code in items if codes is None else codes:
         item = items[code]
         accounts = works.accounts(name_of(works, code))
         for account in accounts:
-            _check_account(code, account, closed=everything_recorded)
+            _check_account(code, account, all_told=everything_recorded)
         if item.family is Family.MATERIAL and item.quantity is not None:
             assert [account.unit for account in accounts] == [item.unit], code
             (account,) = accounts
             assert account.quantity == item.quantity / 1_000_000, code
 
 
-def _check_account(code: str, account: Account, *, closed: bool) -> None:
+def _check_account(code: str, account: Account, *, all_told: bool) -> None:
     about = f"{code}: {account}"
     lines = sum(line.quantity for line in account.lines)
     assert abs(lines - account.quantity) <= 1e-6, about
-    if closed:
-        assert abs(account.found - account.quantity) <= 1e-6, about
-        assert account.is_closed, about
+    balance = account.balance
+    unknown = balance.untold + balance.nowhere
+    assert abs(balance.found + balance.missing + unknown - balance.over - balance.of) <= 1e-6, about
+    lacks = [
+        line
+        for line in account.lines
+        if line.quantity < 0 or line.where in ("lost", NOT_RECORDED, "unknown", "imported")
+    ]
+    assert account.is_complete == (not lacks), about
+    assert account.is_complete == ("accounted for" in balance.text and "," not in balance.text)
+    if any(line.quantity < 0 for line in account.lines):
+        assert not any(line.exact for line in account.lines), about
+    if all_told:
+        assert not any(line.where == NOT_RECORDED for line in account.lines), about
+
+
+def check_counts(works: Works, codes: Iterable[str] | None = None) -> None:
+    """Expected and at most lie between what is certain and the pieces that there were."""
+    items = items_of(works)
+    for code in items if codes is None else codes:
+        found = contain(works.store, [name_of(works, code)])
+        about = f"{code}: {found.expected}, at most {found.at_most_units} of {found.units}"
+        rows = [row for row in (*found.subject_rows, *found.answer.items) if row.kind == "unit"]
+        gone = {row.serial for row in rows if row.removed}
+        certain = {row.serial for row in rows if row.certain} - gone
+        assert 0 <= found.expected.low <= found.expected.high <= found.at_most_units, about
+        assert len(certain) <= found.at_most_units <= found.units, about
+        assert len(certain) <= found.expected.low + TOLERANCE, about
+        assert found.by_place.total == found.units, about
+        if _is_whole_all_the_way(items[code], found):
+            for account in found.accounts:
+                if not (account.balance.over or account.balance.doubtful):
+                    assert found.at_most_units <= account.quantity, about
+
+
+def _is_whole_all_the_way(item: Item, found: Containment) -> bool:
+    """Tell whether an item is pieces that stay what they are until they are in a unit."""
+    if item.family is not Family.MATERIAL or item.unit != "pcs" or item.kind in ONE_THING:
+        return False
+    below = [
+        row
+        for row in found.answer.items
+        if row.family == "material" and row.kind not in ("unit", "bench-setup")
+    ]
+    return all(row.unit == "pcs" and row.part == item.part for row in below)
 
 
 def _vague(items: Mapping[str, Item], links: Iterable[Link]) -> set[str]:

@@ -341,9 +341,12 @@ class Works:
         return contain(self.store, list(codes), Question(as_of=as_of)).accounts
 
     def lines(self, *codes: str) -> dict[str, float]:
-        """Account for the quantity of items of one unit: place or end -> quantity."""
+        """Account for the quantity of items of one unit: place or end -> quantity in all."""
         (account,) = self.accounts(*codes)
-        return {line.where: line.quantity for line in account.lines}
+        lines: dict[str, float] = {}
+        for line in account.lines:
+            lines[line.where] = lines.get(line.where, 0.0) + line.quantity
+        return lines
 
     def stock(self, code: str) -> dict[str, int | float]:
         """Tell what of an item lies where, ends included: `PLACE` or `PLACE (CARTON)`."""

@@ -144,7 +144,7 @@ def test_the_first_minute_of_a_containment(small_store: Path) -> None:
     lines = [line.strip() for line in out.splitlines()]
     assert lines[0] == "Containment of ANO-1 (outside-batch, TIP)"
     assert lines.index("5 units suspect: 5 certain, 0 possible") < lines.index(
-        "100 of 100 pcs found: closed"
+        "100 of 100 pcs accounted for"
     )
     assert "In the works and at suppliers: 2 units, 3 places" in lines
     assert "At customers: 3 units, 1 place" in lines
@@ -164,7 +164,7 @@ def test_show_tells_where_an_item_is_and_what_happened_to_it(small_store: Path) 
     out = lotkin("show", "TIP-1T", "--db", small_store).out
 
     assert "TIP-1T (treated-lot, TIP)" in out
-    assert "ROOM-1 45, SHELF 48" in out
+    assert "ROOM-1 45 pcs, SHELF 48 pcs" in out
     # in the time zone of the works
     assert "2026-03-02 07:05:00+01:00" in out
 
@@ -190,3 +190,41 @@ def test_a_unit_that_was_repaired_shows_its_states(own_store: Path) -> None:
     out = lotkin("show", "PUMP-004", "--db", own_store).out
     assert "states of this serial" in out
     assert "  PUMP-004/2" in out
+
+
+def test_a_delivery_that_no_unit_has_yet_is_contained_as_json(own_store: Path) -> None:
+    """The commonest question: it came this morning, and is bad."""
+    delivery = {"code": "FRESH", "item_kind": "purchased-lot", "part": "SCREW", "place": "SHELF"}
+    fresh = event_line("receive", **delivery, quantity=40, unit="pcs")
+    lotkin("record", "--db", own_store, given=fresh)
+
+    answer = lotkin("contain", "FRESH", "--json", "--db", own_store)
+
+    assert answer.status == 0
+    document = answer.document()
+    assert (document["units"], document["expected_units"], document["at_most_units"]) == (0, 0, 0)
+    assert document["account"]["verdict"] == "complete"
+    for words in (["account", "FRESH"], ["case", "compare", "FRESH"], ["drill", "FRESH"]):
+        assert lotkin(*words, "--json", "--db", own_store).document()
+
+
+def test_units_add_up_on_the_screen(small_store: Path) -> None:
+    out = lotkin("contain", "ANO-1", "--db", small_store).out
+
+    assert "5 units = 3 at customers + 2 in the works and at suppliers" in out.splitlines()
+
+
+def test_numbers_that_do_not_add_up_are_never_called_accounted_for(own_store: Path) -> None:
+    surplus = event_line("count", place="SHELF", item="SCREWS-1", counted=120)
+    lotkin("record", "--db", own_store, given=surplus)
+
+    out = lotkin("account", "SCREWS-1", "--db", own_store).out
+    assert "  does not add up: 20 pcs more were counted than there were" in out.splitlines()
+    for word in ("accounted for", "counted\n", "closed", "exactly"):
+        assert word not in out
+    (account,) = lotkin("account", "SCREWS-1", "--json", "--db", own_store).document()["accounts"]
+    assert account["verdict"] == "does not add up"
+    assert account["more_used_than_made"] == 20
+    assert lotkin("drill", "SCREWS-1", "--db", own_store).status == 1
+    gaps = lotkin("audit", "--kind", "stock-surplus", "--db", own_store)
+    assert "SCREWS-1: 20 pcs more were used" in gaps.out

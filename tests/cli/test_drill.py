@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.cli.command import lotkin
+from tests.cli.event_lines import event_line
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -20,7 +21,7 @@ def test_a_drill_tells_what_it_found_and_ends_with_1_for_gaps(own_store: Path) -
     # the screws were received without a supplier
     assert answer.status == 1
     assert answer.out.startswith("Drill on PUMP-001 (unit, PUMP)\n  answered in  ")
-    assert "1 of 1 pcs found" in answer.out
+    assert "1 of 1 pcs accounted for" in answer.out
     assert "SCREWS-1: neither a supplier nor what it was made from is recorded" in answer.out
 
 
@@ -32,7 +33,32 @@ def test_a_drill_without_gaps_ends_well(own_store: Path) -> None:
     assert document["completeness"] == 1
     assert document["units"] == 5
     assert document["customers"] == [{"customer": "CLINIC", "items": 3}]
-    assert document["accounts"] == [{"unit": "m", "of": 10, "found": 10}]
+    assert document["accounts"] == [
+        {
+            "unit": "m",
+            "part": "",
+            "of": 10,
+            "found": 10,
+            "verdict": "complete",
+            "missing": 0,
+            "more_used_than_made": 0,
+            "only_counted": 0,
+            "not_known": 0,
+        }
+    ]
+
+
+def test_a_drill_on_pieces_that_were_lost_fails_and_says_so(own_store: Path) -> None:
+    lost = event_line("count", place="SHELF", item="SCREWS-1", counted=1)
+    lotkin("record", "--db", own_store, given=lost)
+
+    answer = lotkin("drill", "SCREWS-1", "--json", "--db", own_store)
+
+    assert answer.status == 1
+    (account,) = answer.document()["accounts"]
+    assert account["verdict"] == "missing"
+    assert account["found"] + account["missing"] == account["of"]
+    assert any("pcs missing" in gap for gap in answer.document()["gaps"])
 
 
 def test_a_seed_chooses_the_subject(own_store: Path) -> None:

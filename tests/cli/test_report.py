@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from typing import TYPE_CHECKING
 
 import openpyxl
@@ -31,7 +32,10 @@ def test_the_containment_of_the_bad_batch_is_written_down(demo: Path, tmp_path: 
 
     asked = lotkin("contain", "ANO-009", "--json", "--db", demo).document()
     text = " ".join(text_of(to.read_bytes()))
-    assert "59 of 59 pcs found: closed" in text
+    assert "59 of 59 pcs accounted for" in text
+    # the sum that everybody makes first
+    assert re.search(r"57 units = \d+ at customers \+ \d+ in the works and at suppliers", text)
+    assert "exactly" not in text
     for place in (*asked["places"], *asked["customers"]):
         assert [serial for serial in place["serials"] if serial not in text] == []
     assert [item["code"] for item in asked["items"] if item["code"] not in text] == []
@@ -51,7 +55,7 @@ def test_the_same_containment_comes_as_a_workbook_and_as_csv(demo: Path, tmp_pat
         55,
         2,
     )
-    assert summary["account in pcs"] == "59 of 59 pcs found: closed"
+    assert summary["account in pcs"] == "59 of 59 pcs accounted for"
     with table.open(encoding="utf-8", newline="") as text:
         members = {row["code"] for row in csv.DictReader(text) if row["role"] == "member"}
     assert members == {item["code"] for item in asked["items"]}
@@ -176,3 +180,20 @@ def test_what_cannot_be_reported_leaves_no_file(
     answer = lotkin("report", "contain", *words, "--db", small_store)
     assert answer.status == status, answer.err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_report_never_calls_an_account_complete_that_does_not_add_up(
+    demo: Path, tmp_path: Path
+) -> None:
+    """138 pins were used of a mixed lot of 124."""
+    to, book = tmp_path / "MIX-022.pdf", tmp_path / "MIX-022.xlsx"
+    assert lotkin("report", "contain", "MIX-022", "--to", to, "--db", demo).status == 0
+    assert lotkin("report", "contain", "MIX-022", "--to", book, "--db", demo).status == 0
+
+    said = "does not add up: 14 pcs more were used than were made"
+    text = " ".join(text_of(to.read_bytes()))
+    assert said in text
+    assert "accounted for" not in text
+    assert "expected from shares" not in text
+    rows = openpyxl.load_workbook(book)["summary"].iter_rows(min_row=2, values_only=True)
+    assert {row[0]: row[1] for row in rows}["account in pcs"] == said

@@ -10,7 +10,6 @@ import lotkin_demo
 from lotkin.core.account import NOT_RECORDED, Account, AccountLine
 from lotkin.core.errors import StoreLocked, UnknownCode
 from lotkin_cli.event_source import EventSource
-from lotkin_cli.shown.account_text import balance
 from lotkin_cli.streams import Screen
 from tests.cli.command import lotkin
 from tests.cli.event_lines import event_line
@@ -26,27 +25,27 @@ def account(quantity: float, *lines: tuple[str, float]) -> Account:
 @pytest.mark.parametrize(
     ("lines", "said"),
     [
-        ([("SHELF", 90.0), ("scrap", 10.0)], "100 of 100 pcs found: closed"),
-        ([("SHELF", 90.0)], "90 of 100 pcs found: not closed, 10 pcs missing"),
+        ([("SHELF", 90.0), ("scrap", 10.0)], "100 of 100 pcs accounted for"),
+        ([("SHELF", 90.0)], "90 of 100 pcs accounted for, 10 pcs missing"),
         (
             [("SHELF", 90.0), (NOT_RECORDED, 10.0)],
-            "90 of 100 pcs found: not closed, 10 pcs went where no quantity was recorded",
+            ("90 of 100 pcs accounted for, not all known: 10 pcs used without a recorded quantity"),
         ),
         (
             [("SHELF", 120.0)],
-            "120 of 100 pcs found: not closed, 20 pcs more than there were",
+            "does not add up: 20 pcs more were used than were made",
         ),
         (
             [(NOT_RECORDED, 10.0), ("SHELF", 30.0)],
             (
-                "30 of 100 pcs found: not closed, "
-                "10 pcs went where no quantity was recorded and 60 pcs missing"
+                "30 of 100 pcs accounted for, "
+                "60 pcs missing, 10 pcs used without a recorded quantity"
             ),
         ),
     ],
 )
-def test_an_account_says_whether_it_closes(lines: list[tuple[str, float]], said: str) -> None:
-    assert balance(account(100.0, *lines)) == said
+def test_an_account_says_how_it_ends(lines: list[tuple[str, float]], said: str) -> None:
+    assert account(100.0, *lines).balance.text == said
 
 
 def test_what_has_no_quantity_has_no_account(own_store: Path) -> None:
@@ -58,7 +57,7 @@ def test_what_has_no_quantity_has_no_account(own_store: Path) -> None:
     answer = lotkin("contain", "TOOL-1", "--db", own_store)
 
     assert answer.status == 0
-    assert "no account: nothing that has a quantity came from it" in answer.out
+    assert "No account: no quantity is recorded for what came from it." in answer.out
     assert "no unit contains it or was exposed to it" in answer.out
     assert "At customers: nothing" in answer.out
 

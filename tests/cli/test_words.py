@@ -18,7 +18,6 @@ from lotkin.shown.words import (
     percent_range,
     shortened,
 )
-from lotkin_cli.shown.account_text import plain
 
 SHARES = st.floats(0, 1)
 CODES = st.lists(st.from_regex(r"[A-C]-?[0-9]{0,3}", fullmatch=True).filter(bool), max_size=30)
@@ -106,10 +105,3 @@ def test_many_codes_are_shortened_unless_all_are_wanted() -> None:
     assert shortened(codes, everything=True).count(",") == 9
     # codes are counted, not ranges
     assert shortened(["A-1", "B-1", "B-2", "B-3"], everything=False, most=1) == "A-1 and 3 more"
-
-
-@pytest.mark.parametrize(
-    ("quantity", "said"), [(600.0, "600"), (0.1, "0.1"), (-0.0, "0"), (1e15, "1000000000000000")]
-)
-def test_a_quantity_has_no_trailing_zeros_and_no_powers(quantity: float, said: str) -> None:
-    assert plain(quantity) == said

@@ -65,8 +65,22 @@ def test_the_containment_is_that_of_the_command(quality: TestClient) -> None:
     text = quality.get("/contain", params={"code": "ANO-009"}).text
     assert "<b>57</b>units suspect" in text
     assert "Account of 59 pcs" in text
-    assert "all found" in text
-    assert "for the responsible" in text
+    assert "✓ 59 of 59 pcs accounted for" in text
+    assert "57 units = " in text
+
+
+def test_an_account_that_does_not_add_up_is_no_good_sign_on_a_page(quality: TestClient) -> None:
+    text = quality.get("/contain", params={"code": "MIX-022"}).text
+    assert "✕ does not add up: 14 pcs more were used than were made" in text
+    assert "accounted for" not in text
+    assert "exactly" not in text
+
+
+def test_amounts_on_a_page_keep_their_unit_and_never_round_to_nothing(quality: TestClient) -> None:
+    text = quality.get("/contain", params={"code": "POWDER-001"}).text
+    assert "less than 1 g" in text
+    assert ">0.0<" not in text
+    assert ">0 kg<" not in text
 
 
 def test_a_case_is_opened_decided_and_closed(quality: TestClient) -> None:

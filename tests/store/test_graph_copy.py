@@ -153,7 +153,7 @@ def test_answers_are_the_same_now_and_as_of_an_earlier_event(folder: Path, data:
         assert here.accounts == there.accounts
         assert (here.units, here.removed_units) == (there.units, there.removed_units)
         assert here.at_most_units == there.at_most_units
-        assert here.expected_units == pytest.approx(there.expected_units, abs=1e-5)
+        assert here.expected == pytest.approx(there.expected, abs=1e-5)
         assert [*here.places] == [*there.places]
         assert [*here.customers] == [*there.customers]
 

@@ -96,7 +96,7 @@ def test_work_goes_on_after_a_transfer(url: str, tmp_path: Path) -> None:
     here.amend(moved, quantity="6")
     assert verify(here.store).is_sound
     assert rebuild(here.store, check_only=True).difference == ""
-    assert contain(here.store, ["BAD"]).accounts[0].is_closed
+    assert contain(here.store, ["BAD"]).accounts[0].is_complete
 
 
 def test_a_store_in_a_database_is_never_written_over(url: str, demo: Path) -> None:

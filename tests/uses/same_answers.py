@@ -31,7 +31,7 @@ def answers(store: Store, codes: Iterable[str]) -> dict[str, object]:
             "from": list(where_from(store, code).items),
             "itself": contained.subject_rows,
             "accounts": contained.accounts,
-            "units": (contained.units, contained.expected_units, contained.at_most_units),
+            "units": (contained.units, contained.expected, contained.at_most_units),
             "places": contained.places,
             "customers": contained.customers,
             "unknown places": contained.unknown_places,

@@ -16,6 +16,7 @@ from tests.histories import AROUND, History
 from tests.laws import (
     check_accounts,
     check_conserved,
+    check_counts,
     check_exposure,
     check_graph,
     check_membership,
@@ -85,6 +86,18 @@ def test_every_suspect_piece_on_hand_is_in_the_list_to_stop_exactly_once(data: D
         check_stops(history.works, code)
 
 
+@settings(max_examples=40)
+@given(st.data())
+def test_expected_and_at_most_never_exceed_the_pieces_there_were(data: Data) -> None:
+    history = History(data.draw, planned=True)
+    steps = AROUND[data.draw(st.sampled_from(("everything", "the bench", "mixing", "packing")))]
+    history.stock_up()
+    for _ in range(history.whole(5, 25)):
+        history.step(*steps)
+
+    check_counts(history.works, some_codes(history, 12))
+
+
 Answers = tuple[object, ...]
 
 
@@ -99,7 +112,7 @@ def answers(store: Store, name: str, as_of: int | None) -> Answers:
         tuple(origin.items),
         found.accounts,
         found.subject_rows,
-        (found.units, found.removed_units, found.expected_units, found.at_most_units),
+        (found.units, found.removed_units, found.expected, found.at_most_units),
         found.places,
         found.customers,
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.amounts import show_micro
 from lotkin.core.left_out import said_of
-from lotkin.core.quantities import show_quantity
 from lotkin.shown.places import Places
 from lotkin.shown.words import certainty, counted, listed, moment, percent
 from lotkin_cli.shown.table import Column, capped, print_table
@@ -123,9 +123,9 @@ def _cells(row: Row) -> Sequence[str]:
         row.kind,
         row.code,
         row.part,
-        show_quantity(row.quantity, row.unit) if row.quantity is not None else "",
+        show_micro(row.quantity, row.unit) if row.quantity is not None else "",
         certainty(row),
         "" if row.content is None else percent(row.content),
         "held" if row.held else "",
-        Places.where(row.at),
+        Places.where(row.at, row.unit),
     )

@@ -78,6 +78,10 @@ def print_case(shown: CaseShown, places: Places, *, everything: bool) -> None:
     write(f"case {case.code}, {state}: {clean(case.reason)}")
     write(f"on {', '.join(case.subjects)}, opened by {case.by} on {show_instant(case.at)[:10]}")
     write(f"{counted(shown.containment.units, 'unit')}, {counted(len(shown.members), 'item')} held")
+    if shown.containment.units:
+        found = shown.containment
+        write(f"affected: {found.expected.text} expected, {found.at_most_units} at most")
+        write(found.by_place.text)
     print_accounts(shown.containment.accounts, places)
     decisions = list(shown.decisions.values())
     if decisions:
@@ -108,7 +112,7 @@ def print_scopes(scopes: Sequence[Containment]) -> None:
             (
                 " + ".join(item.code for item in found.answer.subjects),
                 str(found.units),
-                f"{found.expected_units:.1f}".removesuffix(".0"),
+                found.expected.text,
                 str(found.at_most_units),
                 str(at_customers(found)),
                 str(len(found.customers)),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.amounts import show_micro
 from lotkin.core.whereabouts import serials_of
 from lotkin.shown.words import counted, listed, percent_range, shortened
 from lotkin_cli.shown.account_text import print_accounts
@@ -110,8 +110,8 @@ def _print_headline(found: Containment, question: Question, zone: tzinfo | None)
     certain, possible = _unit_certainty(found)
     if found.units:
         write(f"{counted(found.units, 'unit')} suspect: {certain} certain, {possible} possible")
-        write(f"affected: about {round(found.expected_units, 1):g} expected, "
-              f"{found.at_most_units} at most")  # fmt: skip
+        write(f"affected: {found.expected.text} expected, {found.at_most_units} at most")
+        write(found.by_place.text)
     else:
         write("no unit contains it or was exposed to it")
     if found.removed_units:
@@ -197,7 +197,7 @@ def _quantity(members: Sequence[Row], unit: str) -> str:
     """Say how much lies there; of what has no quantity, how many items."""
     if all(row.quantity is None for row in members):
         return str(len(members))
-    return show_quantity(sum(row.at[0].quantity for row in members), unit)
+    return show_micro(sum(row.at[0].quantity for row in members), unit)
 
 
 def _units_first(group: tuple[tuple[str, str, str], list[Row]]) -> tuple[bool, str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.account_words import NO_ACCOUNT
 from lotkin.shown.drill_data import accounted
 from lotkin.shown.words import counted, percent
 from lotkin_cli.shown.answer_text import described
@@ -27,7 +28,7 @@ def print_drill(done: Drilled, places: Places) -> None:
         ("one way", f"{counted(drill.behind, 'item')} behind it"),
         ("other way", f"{counted(drill.ahead, 'item')} that it went into"),
         ("units", _units(drill)),
-        ("account", accounted(drill) or "nothing that has a quantity came from it"),
+        ("account", accounted(drill) or NO_ACCOUNT),
         ("customers", _customers(done, places)),
         ("on record", f"event {done.event}"),
     ]

@@ -74,7 +74,7 @@ def _facts(shown: Shown, places: Places) -> list[tuple[str, str]]:
         ("their number", item.supplier_lot),
         ("held", shown.hold),
         ("cases", "; ".join(in_case(each, places) for each in shown.cases)),
-        ("where", places.where(shown.row.at)),
+        ("where", places.where(shown.row.at, item.unit)),
         ("recorded", f"by event {item.event}, plan of event {item.plan}"),
     ]
 

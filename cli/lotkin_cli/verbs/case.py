@@ -138,6 +138,7 @@ def close_command(
     db: Db = None,
 ) -> None:
     """Close a case; it is refused while any piece is undecided."""
+    from lotkin.core.account_words import account_title
     from lotkin.shown.case_data import case_document
     from lotkin.uses.cases import close_case
     from lotkin.wiring.settings import names_seal_key
@@ -154,6 +155,8 @@ def close_command(
     else:
         write(f"case {case} closed: {len(shown.decisions)} decisions")
         write(f"closed by {claimed(store, by)}")
+        for account in shown.containment.accounts:
+            write(f"{account_title(account)}: {account.balance.text}")
 
 
 def compare_command(

@@ -54,7 +54,7 @@ def drill_command(
     """Practise a trace: follow a unit or a lot both ways.
 
     It measures the time and tells whether every unit has all that its bill names and whether the
-    whole quantity was found. The drill is put on record. Exit status 1 if it finds gaps.
+    whole quantity is accounted for. The drill is put on record. Exit status 1 if it finds gaps.
     """
     form = form_of(json=json, csv=csv)
     if listing and (code is not None or seed is not None):

@@ -109,7 +109,7 @@ def _print(found: StopList, places: Places) -> None:
                     each.code,
                     each.part,
                     show_quantity(each.own, each.unit),
-                    places.where(each.at),
+                    places.where(each.at, each.unit),
                     show_quantity(each.descending, "pcs") if each.descending else "",
                 )
                 for each in found.feeders

@@ -16,7 +16,6 @@ from lotkin_labels.reports.figures import (
     counted,
     described,
     percent,
-    plain,
     show_moment,
     unit_certainty,
 )
@@ -131,11 +130,13 @@ def _headline(report: ContainmentReport) -> Block:
         (str(found.units), "units now"),
         (str(certain), "certain"),
         (str(possible), "possible"),
-        (plain(round(found.expected_units, 1)), "expected"),
+        (found.expected.text, "expected"),
         (str(found.at_most_units), "at most"),
     ]
     block = big_numbers(numbers)
     column = Column(0, BODY_MM, block.height_mm, list(block.marks))
+    if found.units:
+        column.text(f"{found.by_place.text}.", Face.TEXT, 9)
     if found.removed_units:
         more = counted(found.removed_units, "more unit")
         column.text(f"{more} did before a swap or a repair.", Face.TEXT, 9)

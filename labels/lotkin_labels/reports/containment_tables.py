@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
-from lotkin_labels.reports.accounts import balance
 from lotkin_labels.reports.containment import CAUTION, left_out_facts
 from lotkin_labels.reports.figures import place_name, unit_certainty
 from lotkin_labels.reports.record_table import RecordColumn, RecordTable, amount
@@ -59,9 +58,14 @@ MEMBERS = (
 ACCOUNT = (
     RecordColumn("where", "Place or end."),
     RecordColumn("name", "Name of the place in the plan."),
-    RecordColumn("quantity", "How much of what was asked about is there."),
+    RecordColumn(
+        "quantity",
+        "How much of what was asked about is there; below zero: more was "
+        "used, counted or brought back than there was.",
+    ),
     RecordColumn("unit", "Unit of the account; each has its own."),
-    RecordColumn("exact", "true: known; false: expected from shares."),
+    RecordColumn("exact", "true: booked there, no mixture between; false: calculated."),
+    RecordColumn("part", "Part that the account is of, where there are several; else empty."),
 )
 
 DECISIONS = (
@@ -128,7 +132,7 @@ def _account(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
     for account in report.found.accounts:
         for line in account.lines:
             name = place_name(line.where, report.plan)
-            yield line.where, name, line.quantity, account.unit, line.exact
+            yield line.where, name, line.quantity, account.unit, line.exact, account.part
 
 
 def _decisions(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
@@ -165,12 +169,15 @@ def _summary(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
     yield "units now", found.units
     yield "units certain", certain
     yield "units possible", possible
-    yield "units expected", found.expected_units
+    yield "units expected at least", found.expected.low
+    yield "units expected at most", found.expected.high
     yield "units at most", found.at_most_units
+    yield "units by place", found.by_place.text
     yield "units only before a swap or a repair", found.removed_units
     yield "customers who have some", len(found.customers)
     yield "places of unknown kind", ", ".join(found.unknown_places) or 0
     yield "items left out by the threshold", len(found.answer.left_out)
     for account in found.accounts:
-        yield f"account in {account.unit}", balance(account)
+        part = f" of {account.part}" if account.part else ""
+        yield f"account in {account.unit}{part}", account.balance.text
     yield "caution", CAUTION

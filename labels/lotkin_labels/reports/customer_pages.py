@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.amounts import show_micro
 from lotkin.core.whereabouts import said_at_unknown_places
 from lotkin_labels.errors import NothingToPrint
 from lotkin_labels.paper import Block
@@ -124,7 +124,7 @@ def _code(item: HeldItem) -> str:
     row = item.row
     if row.kind in ("unit", "carton"):
         return unit_name(row)
-    return f"{row.code}: {show_quantity(row.at[0].quantity, row.unit)}"
+    return f"{row.code}: {show_micro(row.at[0].quantity, row.unit)}"
 
 
 def _what(kind: str, part: str, members: Sequence[HeldItem], plan: ShopPlan | None) -> str:

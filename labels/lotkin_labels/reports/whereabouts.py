@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.amounts import show_micro
 from lotkin.core.whereabouts import said_amount
 from lotkin_labels.paper import Block
 from lotkin_labels.reports.figures import (
@@ -100,7 +100,7 @@ def _amount(alike: _Alike, members: Sequence[Row]) -> str:
     if all(row.quantity is None for row in members):
         return f"{_what(alike)}, {counted(len(members), 'item')}"
     quantity = sum(row.at[0].quantity for row in members)
-    return f"{_what(alike)}, {show_quantity(quantity, alike.unit)}"
+    return f"{_what(alike)}, {show_micro(quantity, alike.unit)}"
 
 
 def _chances(members: Sequence[Row]) -> set[str]:

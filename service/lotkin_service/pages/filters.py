@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.account_words import account_title, lines_in_words
+from lotkin.core.amounts import show_micro
 from lotkin.core.whereabouts import said_amount, said_at_unknown_places
 from lotkin.shown.drill_data import accounted
 from lotkin.shown.places import Places
@@ -24,17 +25,17 @@ def amount(row: Row) -> str:
     """Write how much of an item was made; "" if it has no quantity."""
     if row.quantity is None:
         return ""
-    return f"{show_quantity(row.quantity)} {row.unit}".strip()
+    return show_micro(row.quantity, row.unit)
 
 
 def plain(value: float) -> str:
-    """Write a number that may be expected by chances, to one decimal at most."""
-    return str(int(value)) if float(value).is_integer() else f"{value:.1f}"
+    """Write a mean to one decimal at most."""
+    return str(int(value)) if value == int(value) else f"{value:.1f}"
 
 
-def where(at: Iterable[Here]) -> str:
+def where(at: Iterable[Here], unit: str) -> str:
     """Say where pieces are."""
-    return Places.where(at)
+    return Places.where(at, unit)
 
 
 def moment(us: int | None, places: Places) -> str:
@@ -55,7 +56,9 @@ def ago(us: int) -> str:
     return f"{count} {unit}{'s' if count != 1 else ''} ago"
 
 
-FILTERS: dict[str, Callable[..., str]] = {
+FILTERS: dict[str, Callable[..., object]] = {
+    "account_lines": lines_in_words,
+    "account_title": account_title,
     "accounted": accounted,
     "ago": ago,
     "amount": amount,

@@ -45,7 +45,7 @@ def test_a_subject_that_derives_in_part_brings_the_rest() -> None:
     works.receive("OTHER", 40)
     works.pool("MIX", {"LOT": 10, "OTHER": 40})
     assert works.lines("LOT", "MIX") == {"SHELF": 140.0}
-    assert works.accounts("LOT", "MIX")[0].is_closed
+    assert works.accounts("LOT", "MIX")[0].is_complete
 
 
 def test_what_derives_from_two_subjects_counts_once() -> None:
@@ -65,6 +65,31 @@ def test_subjects_in_different_units_have_an_account_each() -> None:
     bar, screws = works.accounts("BAR", "SCREWS")
     assert (bar.unit, bar.quantity) == ("m", 3.0)
     assert (screws.unit, screws.quantity) == ("pcs", 10.0)
+
+
+def test_lost_pieces_are_never_called_found() -> None:
+    """240 of 250 springs were counted: 10 are missing, and no word says otherwise."""
+    works = Works()
+    works.receive("SPRINGS", 250)
+    assert works.accounts("SPRINGS")[0].balance.text == "250 of 250 pcs accounted for"
+    works.do("count", place="SHELF", item="SPRINGS", counted=240)
+    (account,) = works.accounts("SPRINGS")
+    balance = account.balance
+    assert (balance.verdict, balance.found, balance.missing) == ("missing", 240.0, 10.0)
+    assert balance.text == "240 of 250 pcs accounted for, 10 pcs missing"
+
+
+def test_too_few_of_one_lot_do_not_make_up_for_too_many_of_another() -> None:
+    """Of 20 in two boxes 3 lack in one and 3 are too many in the other: neither is settled."""
+    works = Works()
+    works.receive("LOT", 20)
+    works.split("LOT", {"ONE": 10, "TWO": 10})
+    works.do("count", place="SHELF", item="ONE", counted=7)
+    works.do("count", place="SHELF", item="TWO", counted=13)
+    assert works.lines("LOT") == {"SHELF": 20.0, "lost": 0.0}
+    assert works.accounts("LOT")[0].balance.text == (
+        "does not add up: 3 pcs more were counted than there were, 3 pcs missing"
+    )
 
 
 def test_a_count_below_the_book_is_lost_and_one_above_is_found() -> None:
@@ -88,8 +113,8 @@ def test_pieces_without_a_label_are_shared_out_among_their_candidates() -> None:
     assert works.lines("A") == {"SHELF": 30.0, "FLOOR": 3.0, "lost": -3.0}
     assert works.lines("B") == {"SHELF": 10.0, "FLOOR": 1.0, "lost": -1.0}
     (account,) = works.accounts("A")
-    exact = {line.where: line.exact for line in account.lines}
-    assert (exact["SHELF"], exact["FLOOR"]) == (True, False)
+    assert not any(line.exact for line in account.lines)
+    assert account.balance.text == "does not add up: 3 pcs more were counted than there were"
 
 
 def test_identified_pieces_are_no_longer_shared() -> None:
@@ -118,7 +143,8 @@ def test_a_use_without_a_quantity_is_not_recorded() -> None:
     works = take_over({"A": 100, "B": 40}, [("A", "B", None)])
     assert works.lines("A") == {NOT_RECORDED: 100.0}
     (account,) = works.accounts("A")
-    assert (account.quantity, account.found, account.is_closed) == (100.0, 0.0, False)
+    assert (account.quantity, account.found, account.is_complete) == (100.0, 0.0, False)
+    assert account.balance.verdict == "not all known"
     assert not any(line.exact for line in account.lines)
     assert works.lines("B") == {"imported": 40.0}
 
@@ -128,7 +154,7 @@ def test_a_lot_of_unknown_size_swallows_what_went_into_it() -> None:
     works = take_over({"A": 100, "B": None, "C": 10}, [("A", "B", 40), ("B", "C", 10)])
     assert works.lines("A") == {"imported": 60.0, NOT_RECORDED: 40.0}
     (account,) = works.accounts("A")
-    assert (account.found, account.is_closed) == (60.0, False)
+    assert (account.found, account.is_complete) == (0.0, False)
 
 
 def test_scrap_of_a_vague_lot_is_still_scrap() -> None:
@@ -138,13 +164,21 @@ def test_scrap_of_a_vague_lot_is_still_scrap() -> None:
     assert works.lines("A") == {"scrap": 5.0, NOT_RECORDED: 95.0}
 
 
-def test_an_import_with_quantities_is_closed() -> None:
-    """40 of 100 went into B with 10 of C: 60 are left, and 40 of the 50 in B."""
+def test_an_import_without_places_does_not_say_that_all_is_known() -> None:
+    """40 of 100 went into B with 10 of C: 60 are left, and 40 of the 50 in B; tables name no place.
+
+    Counted where it lies, what is left is accounted for.
+    """
     works = take_over({"A": 100, "C": 10, "B": 50}, [("A", "B", 40), ("C", "B", 10)], "one-of")
     assert works.lines("A") == {"imported": 100.0}
     (account,) = works.accounts("A")
-    assert account.is_closed
     assert not account.lines[0].exact
+    assert account.balance.text == (
+        "0 of 100 pcs accounted for, not all known: 100 pcs at no recorded place"
+    )
+    for code in ("A", "B"):
+        works.do("move", item=code, to_place="SHELF")
+    assert works.accounts("A")[0].balance.text == "100 of 100 pcs accounted for"
 
 
 def test_more_used_than_there_was_shows_as_a_negative_place() -> None:
@@ -154,9 +188,12 @@ def test_more_used_than_there_was_shows_as_a_negative_place() -> None:
     works.split("LOT", {"PART": 12}, reported=True)
     works.do("move", item="PART", to_place="FLOOR")
     assert works.lines("LOT") == {"SHELF": -2.0, "FLOOR": 12.0}
+    said = "does not add up: 2 pcs more were used than were made"
+    assert works.accounts("LOT")[0].balance.text == said
     works.do("count", place="SHELF", item="LOT", counted=0)
     assert works.lines("LOT") == {"FLOOR": 12.0, "lost": -2.0}
-    assert works.accounts("LOT")[0].is_closed
+    assert works.accounts("LOT")[0].balance.text == said
+    assert not any(line.exact for line in works.accounts("LOT")[0].lines)
 
 
 def test_a_carton_is_accounted_for_as_one_thing_or_not_at_all() -> None:

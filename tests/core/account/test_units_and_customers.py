@@ -70,7 +70,7 @@ def test_a_screw_taken_from_a_bench_position_is_counted_once(works: Works) -> No
     """One of U1's two screws is scrapped: 94 at the bench, 5 in units, 1 scrapped."""
     works.swap("U1", remove=[{"item": "SCREWS", "position": "P2", "quantity": 1}])
     assert works.lines("SCREWS") == {"ROOM-1": 99.0, "scrap": 1.0}
-    assert works.accounts("SCREWS")[0].is_closed
+    assert works.accounts("SCREWS")[0].is_complete
 
 
 def test_what_is_recovered_from_a_dismantled_unit_is_stock_again(works: Works) -> None:
@@ -124,4 +124,4 @@ def test_a_unit_begun_before_a_change_is_posted_from_the_later_lot() -> None:
     works.ship("S-1", ["U1"], at=27)
     assert works.lines("LATE") == {"CLINIC": 2.0, "ROOM-1": 98.0}
     assert works.lines("EARLY") == {"ROOM-1": 100.0}
-    assert all(works.accounts(lot)[0].is_closed for lot in ("EARLY", "LATE"))
+    assert all(works.accounts(lot)[0].is_complete for lot in ("EARLY", "LATE"))

@@ -173,12 +173,21 @@ def test_a_run_ends_after_it_began_and_is_recorded_after_it_happened() -> None:
     assert records(record, "time-backwards") == ["RUN-1", "7"]
 
 
-def test_stock_below_zero_is_a_gap_but_not_where_pieces_were_found() -> None:
+def test_stock_below_zero_is_a_gap_and_a_surplus_is_one_of_its_own() -> None:
     record = survey(lot("A"))
     record.stock = [("A", Spot("SHELF"), -2 * MICRO), ("A", Spot(End.LOST), -3 * MICRO)]
 
     (gap,) = gaps(record, "stock-negative")
     assert gap.message == "A: -2 pcs at SHELF"
+    (surplus,) = gaps(record, "stock-surplus")
+    assert surplus.message.startswith("A: 3 pcs more were used, counted or brought back than")
+
+
+def test_what_was_lost_is_no_surplus() -> None:
+    record = survey(lot("A"))
+    record.stock = [("A", Spot("SHELF"), 2 * MICRO), ("A", Spot(End.LOST), 3 * MICRO)]
+
+    assert gaps(record, "stock-surplus") == gaps(record, "stock-negative") == []
 
 
 def test_stock_lies_at_places_of_the_plan() -> None:

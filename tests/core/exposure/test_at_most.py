@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from lotkin.core.exposure import expose
 from lotkin.core.most import at_most_units
+from lotkin.core.places import End, Spot
+from lotkin.core.quantities import MICRO
 from tests.genealogies import Genealogy, read_genealogy
 
 
-def most(genealogy: Genealogy, *starts: str) -> int:
+def most(genealogy: Genealogy, *starts: str, stock: dict[str, dict[str, int]] | None = None) -> int:
+    """Bound the units; `stock` says how many pieces of what lie where."""
     reach = genealogy.below(*starts)
-    return at_most_units(reach, expose(reach, reach.starts))
+    at = {
+        reach.nodes.code.index(code): {Spot(place): n * MICRO for place, n in spots.items()}
+        for code, spots in (stock or {}).items()
+    }
+    return at_most_units(reach, expose(reach, reach.starts), at)
 
 
 def units(count: int, of: str) -> str:
@@ -211,3 +218,54 @@ def test_nothing_is_concluded_from_quantities_that_are_missing(genealogy: Geneal
     """
     assert most(genealogy, "SHEETS") == 3
     assert most(genealogy, "M") == 3
+
+
+def test_pieces_that_are_mixed_on_and_on_stay_as_many_as_they_were() -> None:
+    """Four of A went into M, what M left went into N with more: four in all, not four in each."""
+    text = "purchased-lot A 4, B 6, C 5\nmixed-lot M 10, N 10\n"
+    text += "A 4 + B 6 -> M : one-of\nM 5 + C 5 -> N : one-of\n"
+    text += "\n".join(f"unit U{i}\nM 1 -> U{i}" for i in range(5)) + "\n"
+    text += "\n".join(f"unit V{i}\nN 1 -> V{i}" for i in range(10))
+    assert most(read_genealogy(text), "A") == 4
+
+
+def test_what_lies_in_its_lot_or_was_scrapped_from_it_is_in_no_unit() -> None:
+    """Of six of A two lie on the shelf and one is scrapped: three units of seven at most."""
+    text = "purchased-lot A 6, B 6\nmixed-lot M 9\nA 3 + B 6 -> M : one-of\n" + units(7, "M")
+    genealogy = read_genealogy(text)
+    assert most(genealogy, "A", stock={"A": {"SHELF": 2, "scrap": 1}}) == 3
+    # of the mixture seven of nine were built in
+    assert most(genealogy, "A", "B", stock={"M": {"SHELF": 2}}) == 7
+
+
+def test_pieces_that_were_lost_may_be_anywhere(genealogy: Genealogy) -> None:
+    """Two of three are missing by a count; they may be the two that are built in.
+
+    purchased-lot A 3
+    unit U1, U2
+    A 1 -> U1
+    A 1 -> U2
+    """
+    assert most(genealogy, "A", stock={"A": {"lost": 2}}) == 2
+
+
+def test_a_surplus_bounds_nothing() -> None:
+    """Two more were counted than there were: of which lot the pieces are, nobody knows."""
+    text = "purchased-lot A 1, B 3\nmixed-lot M 4\nA 1 + B 3 -> M : one-of\n" + units(4, "M")
+    genealogy = read_genealogy(text)
+    assert most(genealogy, "A") == 1
+    assert most(genealogy, "A", stock={"M": {str(End.LOST): -2}}) == 4
+
+
+def test_a_unit_that_may_hold_one_of_two_lots_takes_no_more_than_there_are() -> None:
+    """Five of T, six units: one was begun before the change of the bin and may hold one of X."""
+    text = "purchased-lot X 1, T 5\nbench-setup EARLY, LATE\nX -> EARLY : per 1\n"
+    text += "T -> LATE : per 1\nunit U0\nEARLY ? + LATE 1 -> U0 : either\n"
+    text += "\n".join(f"unit U{i}\nLATE 1 -> U{i}" for i in range(1, 6))
+    assert most(read_genealogy(text), "T") == 5
+
+
+def test_what_an_old_state_of_a_unit_had_is_not_drawn_again() -> None:
+    text = "purchased-lot A 1, B 1\nunit U, U/2, V\nA 1 -> U\nU 1 -> U/2 : former\n"
+    text += "B 1 -> U/2\nA ? + B ? -> V : one-of"
+    assert most(read_genealogy(text), "A") == 1

@@ -27,7 +27,7 @@ def test_every_serial_and_all_numbers_are_in_the_report(count: int) -> None:
     assert report.head_hash in text
     assert f"as of event {report.found.answer.as_of}" in text
     # tips that were made, in pumps and at the bench
-    assert f"{2 * count + 10} of {2 * count + 10} pcs found: closed" in text
+    assert f"{2 * count + 10} of {2 * count + 10} pcs accounted for" in text
     assert "No decision is recorded." in text
     assert "for the responsible persons" in text
 

@@ -100,7 +100,7 @@ def test_the_summary_tells_what_was_asked_and_found() -> None:
     assert [summary[f"units {word}"] for word in ("now", "certain", "possible", "at most")] == [
         3, 3, 0, 3,
     ]  # fmt: skip
-    assert summary["account in pcs"] == "16 of 16 pcs found: closed"
+    assert summary["account in pcs"] == "16 of 16 pcs accounted for"
 
 
 def test_every_column_of_every_sheet_is_explained() -> None:

@@ -5,35 +5,37 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.kinds import KINDS, Family, Mixing
-from lotkin.core.places import End, Spot
+from lotkin.core.account_flow import PACKS, AccountFlow
+from lotkin.core.balance import Balance
+from lotkin.core.places import NOWHERE, End, Spot
 from lotkin.core.quantities import MICRO, is_whole
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from lotkin.core.reach import Reach
 
-__all__ = ["NOT_RECORDED", "Account", "AccountLine", "account_of", "roots_of"]
+__all__ = ["NOT_RECORDED", "Account", "AccountLine", "Piece", "account_of", "roots_of"]
 
 NOT_RECORDED = "not recorded"
 """Where pieces are whose use was recorded without a quantity."""
 
-PACKS = frozenset(KINDS[Family.PACK])
-TOLERANCE = 1e-6
-
 ROUNDING = 1e-12
 """What floating point may lose of a quantity on the way."""
+
+LEAST = 0.5
+"""Fewer millionths than this are no quantity: lines are whole millionths."""
 
 
 @dataclass(frozen=True, slots=True)
 class AccountLine:
-    """One place or end.
+    """One place or end; what was used beyond what there was stands on a line of its own.
 
     Attributes:
         where: Place or end.
-        quantity: How much of what was asked about is there, in the unit of the account.
-        exact: Whether that is known, or expected from shares.
+        quantity: How much of what was asked about is there, in the unit of the account; below
+            zero for what was used, counted or brought back beyond what there was.
+        exact: Whether it is booked there and no mixture or guess lies between.
     """
 
     where: str
@@ -49,21 +51,64 @@ class Account:
         unit: Unit of all quantities.
         quantity: How much there was to account for.
         lines: Places first, then ends; they sum to `quantity`.
+        part: Part that it is of, where what was asked about is of several; else "".
+        doubtful: How much was booked to it although it may be of another lot.
+        surplus: How much of what is below zero was counted, and not used.
     """
 
     unit: str
     quantity: float
     lines: tuple[AccountLine, ...]
+    part: str = ""
+    doubtful: float = 0.0
+    surplus: float = 0.0
+
+    @property
+    def balance(self) -> Balance:
+        """Tell how far the lines account for the quantity."""
+        missing = untold = nowhere = over = found = 0.0
+        for line in self.lines:
+            if line.quantity < 0:
+                over -= line.quantity
+            elif line.where == End.LOST:
+                missing += line.quantity
+            elif line.where == NOT_RECORDED:
+                untold += line.quantity
+            elif line.where in NOWHERE:
+                nowhere += line.quantity
+            else:
+                found += line.quantity
+        return Balance(
+            self.unit,
+            self.quantity,
+            found=found,
+            missing=missing,
+            untold=untold,
+            nowhere=nowhere,
+            over=over,
+            doubtful=self.doubtful,
+            surplus=self.surplus,
+        ).settled()
 
     @property
     def found(self) -> float:
-        """How much the lines account for; what is not recorded was not found."""
-        return _tidy(sum(line.quantity for line in self.lines if line.where != NOT_RECORDED))
+        """How much is at known places and ends; what was lost was not found."""
+        return self.balance.found
 
     @property
-    def is_closed(self) -> bool:
-        """Tell whether nothing is left over and all of it is recorded."""
-        return abs(self.found - self.quantity) <= max(TOLERANCE, 1e-9 * abs(self.quantity))
+    def is_complete(self) -> bool:
+        """Tell whether all of it is at known places and recorded ends."""
+        return self.balance.is_complete
+
+
+class Piece(NamedTuple):
+    """Something to add to an account: an item at a spot, millionths of its unit."""
+
+    code: str
+    spot: Spot
+    unit: str
+    part: str
+    quantity: int
 
 
 def roots_of(reach: Reach) -> list[int]:
@@ -96,30 +141,44 @@ def account_of(
     reach: Reach,
     stock: Mapping[int, Mapping[Spot, int]],
     certain: Sequence[bool],
+    possible: Sequence[bool],
     *,
-    extra: Sequence[tuple[str, Spot, str, int]] = (),
+    extra: Sequence[Piece] = (),
 ) -> list[Account]:
-    """Make the accounts of what a reach began with, one for each unit.
+    """Make the accounts of what a reach began with, one for each unit and part.
 
     The quantity flows down by what each child took; where an item derives from two starts it
-    counts once. Pieces that an outside batch had and that did not become a treated lot come as
-    `extra`.
+    counts once, and parts of which one is made of another have one account together. Pieces that
+    an outside batch had and that did not become a treated lot come as `extra`.
 
     Args:
         reach: n items and their links.
         stock: Position -> spot -> millionths, ends included.
         certain: Whether every piece of the item at a position contains a start.
-        extra: (item, spot, unit, millionths) to add; what flows through the item already is not.
+        possible: Whether some pieces of it may, though not certainly.
+        extra: What to add; what flows through the item already is not.
 
     Returns:
-        Accounts in order of unit; each one's lines sum to its quantity.
+        Accounts in order of unit and part; each one's lines sum to its quantity.
     """
     roots = roots_of(reach)
-    units = {reach.nodes.unit[i] for i in roots} | {unit for _, _, unit, _ in extra}
-    return [
-        _account(_Books(reach, stock, certain), unit, roots, [e for e in extra if e[2] == unit])
-        for unit in sorted(units)
-    ]
+    books = _Books(reach, stock, certain, possible)
+    nodes = reach.nodes
+    found = []
+    for unit in sorted({nodes.unit[i] for i in roots} | {piece.unit for piece in extra}):
+        of_unit = [i for i in roots if nodes.unit[i] == unit]
+        more = [piece for piece in extra if piece.unit == unit]
+        parts = sorted({nodes.part[i] for i in of_unit})
+        # what is still inside a batch under another part is what its lots are made of
+        is_other = not {piece.part for piece in more} <= set(parts)
+        if len(parts) < 2 or is_other or _is_one_made_of_another(books, of_unit):
+            found.append(_account(books, unit, "", of_unit, more))
+            continue
+        for part in parts:
+            of_part = [i for i in of_unit if nodes.part[i] == part]
+            rest = [piece for piece in more if piece.part == part]
+            found.append(_account(books, unit, part, of_part, rest))
+    return found
 
 
 class _Books(NamedTuple):
@@ -128,160 +187,138 @@ class _Books(NamedTuple):
     reach: Reach
     stock: Mapping[int, Mapping[Spot, int]]
     certain: Sequence[bool]
+    possible: Sequence[bool]
+
+
+def _is_one_made_of_another(books: _Books, roots: Sequence[int]) -> bool:
+    """Tell whether any of the roots holds some of another part among them."""
+    part = books.reach.nodes.part
+    for name in {part[i] for i in roots}:
+        flow = AccountFlow(books.reach, books.certain)
+        flow.run([i for i in roots if part[i] == name])
+        if any(flow.amount[i] for i in roots if part[i] != name):
+            return True
+    return False
 
 
 class _Sheet:
-    """The lines of an account while it is made."""
+    """The lines of an account while it is made.
+
+    Attributes:
+        lines: (place or end, whether it is below zero) -> quantity and whether it is exact.
+        doubtful: Millionths booked here that may be of another lot.
+        surplus: Millionths counted beyond what there was, though no more was used.
+    """
 
     def __init__(self) -> None:
-        self.lines: dict[str, tuple[float, bool]] = {}
+        self.lines: dict[tuple[str, bool], tuple[float, bool]] = {}
+        self.doubtful = 0.0
+        self.surplus = 0.0
 
     def add(self, where: str, quantity: float, *, exact: bool) -> None:
-        """Add to a line."""
-        before, was_exact = self.lines.get(str(where), (0.0, True))
-        self.lines[str(where)] = (before + quantity, was_exact and exact)
+        """Add to a line; what is below zero has one of its own."""
+        if abs(quantity) < ROUNDING:
+            return
+        key = (str(where), quantity < 0)
+        before, was_exact = self.lines.get(key, (0.0, True))
+        self.lines[key] = (before + quantity, was_exact and exact)
+
+    def doubt(self, where: str) -> None:
+        """Note that more of what was asked about may be at a place than is booked there."""
+        key = (str(where), False)
+        if key in self.lines:
+            self.lines[key] = (self.lines[key][0], False)
 
     def rows(self, total: float) -> tuple[AccountLine, ...]:
         """Give the lines in whole millionths, places before ends.
 
         What rounding leaves over goes to the longest line, so that the lines sum to the total; a
-        gap that rounding cannot have made stays.
+        gap that rounding cannot have made stays. Of numbers that do not add up none is exact.
         """
-        micro = {where: round(quantity) for where, (quantity, _) in self.lines.items()}
+        micro = {key: round(quantity) for key, (quantity, _) in self.lines.items()}
         over = round(total) - sum(micro.values())
         if micro and abs(over) <= len(micro) + ROUNDING * abs(total):
-            micro[max(micro, key=lambda where: abs(micro[where]))] += over
+            micro[max(micro, key=lambda key: abs(micro[key]))] += over
+        adds_up = min(micro.values(), default=0) >= 0
         rows = [
-            AccountLine(where, _tidy(quantity / MICRO), self.lines[where][1])
-            for where, quantity in micro.items()
+            AccountLine(key[0], _tidy(quantity / MICRO), adds_up and self.lines[key][1])
+            for key, quantity in micro.items()
             if quantity
         ]
-        return tuple(sorted(rows, key=lambda line: (line.where in _ENDS, line.where)))
+        return tuple(
+            sorted(rows, key=lambda row: (row.where in _ENDS, row.where, row.quantity < 0))
+        )
 
 
 def _account(
-    books: _Books, unit: str, roots: Sequence[int], extra: Sequence[tuple[str, Spot, str, int]]
+    books: _Books, unit: str, part: str, roots: Sequence[int], extra: Sequence[Piece]
 ) -> Account:
     reach = books.reach
-    flow = _Flow(reach)
-    total = flow.run([i for i in roots if reach.nodes.unit[i] == unit])
+    flow = AccountFlow(reach, books.certain)
+    total = flow.run(roots)
     sheet = _Sheet()
     for i, amount in enumerate(flow.amount):
         whole = reach.nodes.quantity[i]
-        if not amount:
-            continue
-        if not whole:
+        if amount and not whole:
             sheet.add(NOT_RECORDED, amount, exact=False)
-            continue
-        left = whole - flow.taken[i] - flow.spent[i]
-        sheet.add(End.USED_IN, amount * flow.spent[i] / whole, exact=books.certain[i])
-        for spot, quantity in books.stock.get(i, {}).items():
-            if spot.place == End.USED_IN:
-                continue
-            where = NOT_RECORDED if flow.vague[i] and not spot.is_end else spot.place
-            # part of a piece at an end: several lots were divided over it by share
-            whole_pieces = reach.nodes.unit[i] != "pcs" or is_whole(quantity)
-            exact = books.certain[i] and whole_pieces and where != NOT_RECORDED
-            sheet.add(where, amount * quantity / whole, exact=exact)
-            left -= quantity
-        if abs(left) > 0.5:
-            sheet.add(NOT_RECORDED, amount * left / whole, exact=False)
+        elif amount and whole:
+            _enter(sheet, books, flow, i, whole)
+    for where in _doubted(books, flow):
+        sheet.doubt(where)
     position = {code: i for i, code in enumerate(reach.nodes.code)} if extra else {}
-    for code, spot, _, quantity in extra:
-        rest = quantity * (1.0 - flow.fraction(position.get(code)))
+    for piece in extra:
+        rest = piece.quantity * (1.0 - flow.fraction(position.get(piece.code)))
         total += rest
-        sheet.add(spot.place, rest, exact=True)
-    return Account(unit, _tidy(total / MICRO), sheet.rows(total))
+        sheet.add(piece.spot.place, rest, exact=True)
+    doubtful, surplus = _tidy(sheet.doubtful / MICRO), _tidy(sheet.surplus / MICRO)
+    return Account(unit, _tidy(total / MICRO), sheet.rows(total), part, doubtful, surplus)
+
+
+def _enter(sheet: _Sheet, books: _Books, flow: AccountFlow, i: int, whole: int) -> None:
+    """Enter where one item is, and what became of it."""
+    amount = flow.amount[i]
+    left = whole - flow.taken[i] - flow.spent[i]
+    spent = round(flow.spent[i])
+    sheet.add(End.USED_IN, amount * flow.spent[i] / whole, exact=flow.is_known(i, spent))
+    for spot, quantity in books.stock.get(i, {}).items():
+        if spot.place == End.USED_IN:
+            continue
+        where = NOT_RECORDED if flow.vague[i] and not spot.is_end else spot.place
+        is_exact = flow.is_known(i, quantity) and _is_booked(books, flow, i, spot, quantity)
+        here = amount * quantity / whole
+        sheet.add(where, here, exact=is_exact and where != NOT_RECORDED)
+        if quantity < 0 and -quantity <= flow.guesses.get(i, 0):
+            # a piece that was booked to this lot, and may be of the other, explains what lacks
+            sheet.doubtful -= here
+        elif quantity < 0 and spot.place == End.LOST:
+            used = max(0.0, flow.taken[i] + flow.spent[i] - whole)
+            sheet.surplus -= here * max(0.0, -quantity - used) / -quantity
+        left -= quantity
+    if abs(left) > LEAST:
+        sheet.add(NOT_RECORDED, amount * left / whole, exact=False)
+
+
+def _is_booked(books: _Books, flow: AccountFlow, i: int, spot: Spot, quantity: int) -> bool:
+    """Tell whether a quantity at a spot is booked there and neither shared out nor guessed."""
+    if not spot.is_end:
+        return i not in flow.guesses
+    if spot.place in (End.LOST, End.PROCESS_LOSS):
+        return True  # said of each lot by itself
+    # scrap and samples of what was mixed are divided over the lots in it by share
+    whole_pieces = books.reach.nodes.unit[i] != "pcs" or is_whole(quantity)
+    return whole_pieces and not flow.is_mixed_away[i]
+
+
+def _doubted(books: _Books, flow: AccountFlow) -> Iterator[str]:
+    """Give the places of what may hold some, though none is booked to it."""
+    for i, is_possible in enumerate(books.possible):
+        if is_possible and not flow.amount[i] and books.reach.is_material(i):
+            for spot, quantity in books.stock.get(i, {}).items():
+                if quantity > 0:
+                    yield spot.place
 
 
 _ENDS = frozenset({*(str(end) for end in End), NOT_RECORDED})
-
-
-class _Flow:
-    """The quantity of the roots, followed down the links.
-
-    Attributes:
-        amount: How much of the roots is in the item at a position, in millionths of their unit.
-        taken: Millionths of the item that went into material children.
-        spent: Millionths of the item that went into a resource, a dye into a bath, say.
-        vague: Whether something was taken from it without a quantity.
-    """
-
-    def __init__(self, reach: Reach) -> None:
-        n = len(reach)
-        self.reach = reach
-        self.amount = [0.0] * n
-        self.taken = [0.0] * n
-        self.spent = [0.0] * n
-        self.vague = [False] * n
-        self.superseded = [False] * n
-        self._below: list[list[int]] = [[] for _ in range(n)]
-        links = reach.links
-        keys = list(zip(links.child, links.event, links.group, strict=True))
-        self._said = {key for key, q in zip(keys, links.quantity, strict=True) if q is not None}
-        self._key = keys
-        for k, parent in enumerate(links.parent):
-            if parent >= 0:
-                self._below[parent].append(k)
-                if links.mixing[k] is Mixing.FORMER:
-                    self.superseded[parent] = True
-
-    def run(self, roots: Sequence[int]) -> float:
-        """Follow the roots down; return how much there was in all."""
-        total = 0.0
-        is_root = set(roots)
-        per_unit = [0.0] * len(self.amount)
-        for i in self.reach.order():
-            whole = self.reach.nodes.quantity[i]
-            if i in is_root and whole is not None:
-                total += whole - self.amount[i]
-                self.amount[i] = float(whole)
-            if self.reach.is_material(i):
-                self._pass_on(i, whole, per_unit)
-        return total
-
-    def fraction(self, i: int | None) -> float:
-        """Give the fraction of an item that comes from the roots; 0 for none."""
-        whole = self.reach.nodes.quantity[i] if i is not None else None
-        return self.amount[i] / whole if i is not None and whole else 0.0
-
-    def _pass_on(self, i: int, whole: int | None, per_unit: list[float]) -> None:
-        reach, links = self.reach, self.reach.links
-        fraction = self.fraction(i)
-        for k in self._below[i]:
-            child = links.child[k]
-            quantity = links.quantity[k]
-            if not reach.is_material(child):
-                if quantity is not None and reach.nodes.kind[child] not in PACKS:
-                    self.spent[i] += quantity
-                continue
-            if links.mixing[k] is Mixing.FORMER:
-                self.amount[child] += self.amount[i]
-                self.taken[i] += whole or 0
-            elif reach.nodes.kind[i] == "bench-setup":
-                if quantity is not None and not self.superseded[child]:
-                    self.amount[child] += per_unit[i] * quantity / MICRO
-            elif reach.nodes.kind[child] == "bench-setup":
-                per_unit[child] += fraction * links.per[k]
-                self.taken[i] += links.per[k] * self._units_of(child)
-            elif self.superseded[child]:
-                continue
-            elif quantity is None:
-                # alternatives: the pieces were posted from another lot of the group
-                self.vague[i] = self.vague[i] or self._key[k] not in self._said
-            else:
-                self.amount[child] += fraction * quantity
-                self.taken[i] += quantity
-
-    def _units_of(self, setup: int) -> float:
-        """Give how many units took their pieces through a setup."""
-        links = self.reach.links
-        count = 0.0
-        for k in self._below[setup]:
-            quantity = links.quantity[k]
-            if quantity is not None and not self.superseded[links.child[k]]:
-                count += quantity / MICRO
-        return count
 
 
 def _tidy(value: float) -> float:

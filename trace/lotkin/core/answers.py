@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from lotkin.core.left_out import LeftOut
     from lotkin.core.planned_places import PlannedPlaces
     from lotkin.core.reach import Reach
+    from lotkin.core.unit_counts import Expected, UnitsByPlace
 
 __all__ = ["Answer", "Containment", "Here", "Row", "RowMaker", "Rows"]
 
@@ -246,8 +247,9 @@ class Containment:
         accounts: One for each unit.
         units: Serials of units that contain a subject now.
         removed_units: Serials that only an earlier state of did.
-        expected_units: Sum of the chances over the units; those not known count as their bound.
+        expected: Sum of the chances over the units; a range where some are not known.
         at_most_units: No more units than this can be affected.
+        by_place: Where the units are, each counted once.
         places: Rows to act on by place of the works or a supplier.
         customers: Rows to act on by customer.
         unknown_places: Rows to act on by place whose kind is not known; while there are any, it is
@@ -259,8 +261,9 @@ class Containment:
     accounts: tuple[Account, ...]
     units: int
     removed_units: int
-    expected_units: float
+    expected: Expected
     at_most_units: int
+    by_place: UnitsByPlace
     places: dict[str, tuple[Row, ...]]
     customers: dict[str, tuple[Row, ...]]
     unknown_places: dict[str, tuple[Row, ...]] = field(default_factory=dict)

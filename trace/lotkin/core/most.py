@@ -6,97 +6,117 @@ import math
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from lotkin.core.guesses import guesses_of
 from lotkin.core.kinds import FAMILY_OF, ONE_THING, Family, Mixing
-from lotkin.core.quantities import MICRO
+from lotkin.core.piece_flow import PieceFlow
+from lotkin.core.places import End
+from lotkin.core.quantities import MICRO, is_whole
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from lotkin.core.exposure import Exposure
+    from lotkin.core.places import Spot
     from lotkin.core.reach import Reach
 
 __all__ = ["at_most_units"]
 
 SETUP = "bench-setup"
 
+Key = tuple[int, int, int]
+"""A group of links: position of the child, event, number of the group."""
 
-def at_most_units(reach: Reach, exposure: Exposure) -> int:
+
+def at_most_units(
+    reach: Reach, exposure: Exposure, stock: Mapping[int, Mapping[Spot, int]] | None = None
+) -> int:
     """Bound the number of affected units by the flow of what was asked about.
 
-    A lot cannot spread more affected pieces than it was given: of a mixed lot of 100 pieces into
-    which 10 suspect ones went, at most 10 units are affected, though all 100 are suspect. Nothing
-    is concluded from numbers that do not add up, nor about what is cut up or ground.
+    Suspect pieces are conserved: of 10 that went into a mixed lot of 100 at most 10 units are
+    affected, though all 100 are suspect; and however often they are mixed on, they stay 10. A
+    piece that still lies in its lot, or was scrapped from it, is in no unit. Nothing is concluded
+    from numbers that do not add up, nor about what is cut up or ground.
 
     Args:
         reach: n items and m links.
         exposure: How they are exposed to the starts of the reach.
+        stock: Position -> spot -> millionths, ends included: what is in no unit.
 
     Returns:
         Number of units, each serial counted in its latest state only.
 
-    Complexity: O(n + m).
+    Complexity: O(n + m), and a maximum flow over the lots and setups.
     """
-    flow = _Flow(reach, exposure)
-    units, bound = 0, 0.0
+    pieces = _Pieces(reach, exposure, stock or {})
     starts = set(reach.starts)
+    units, alone = 0, 0
     for i, kind in enumerate(reach.nodes.kind):
-        if kind == "unit" and flow.is_affected(i) and i not in flow.superseded:
+        if kind == "unit" and pieces.is_affected(i) and i not in pieces.superseded:
             units += 1
-            bound += i in starts
-    for lot, count in flow.drawn_by_units().items():
-        bound += min(count, flow.most(lot))
-    return int(min(units, bound))
+            alone += i in starts
+    if not units:
+        return 0
+    return min(units, alone + pieces.flow(units))
 
 
-class _Flow:
-    """How many affected pieces each lot can hold.
+class _Pieces:
+    """What is known of the pieces of lots: where they came from, and where they can have gone.
 
     Attributes:
         superseded: Positions of states of a serial that a later one has replaced.
     """
 
-    def __init__(self, reach: Reach, exposure: Exposure) -> None:
+    def __init__(
+        self, reach: Reach, exposure: Exposure, stock: Mapping[int, Mapping[Spot, int]]
+    ) -> None:
         self.reach = reach
         self.exposure = exposure
+        self.stock = stock
         links = reach.links
         self.superseded = {
             parent
             for parent, mixing in zip(links.parent, links.mixing, strict=True)
             if mixing is Mixing.FORMER
         }
-        self._built = Counter(
-            parent
-            for parent, child in zip(links.parent, links.child, strict=True)
-            if parent >= 0 and reach.nodes.kind[child] == "unit" and child not in self.superseded
-        )
+        self._key: list[Key] = list(zip(links.child, links.event, links.group, strict=True))
+        self._members = Counter(self._key)
+        built = self._links_into_units()
+        self._built = Counter(links.parent[k] for k in built)
+        self._sure = Counter(links.parent[k] for k in built if self._is_alone(k))
         self._cut: set[int] = set()
         self._mounted: dict[int, set[int]] = {}
         self._into: dict[int, dict[tuple[int, int, int], list[int]]] = {}
+        self._guessed = guesses_of(reach)
+        self._mixed_away: set[int] = set()
         self._overdrawn: set[int] = set()
         self._read_links()
-        self._most: dict[int, float] = {}
-        for i in reach.order():
-            if self._is_lot(i) and self.is_affected(i):
-                self._most[i] = self._most_of_lot(i)
 
     def is_affected(self, i: int) -> bool:
         """Tell whether an item may contain what was asked about now."""
         exposed = self.exposure[i]
         return exposed.reached and not exposed.removed
 
-    def most(self, i: int) -> float:
-        """Give the affected pieces that can be drawn from an item: infinite if nothing says."""
-        if not self.is_affected(i):
-            return 0.0
-        return math.inf if i in self._cut else self._most.get(i, math.inf)
-
-    def drawn_by_units(self) -> dict[int, int]:
-        """Count the units that drew from each item, setups taken apart unless they are suspect."""
-        drawn: dict[int, int] = {}
+    def flow(self, units: int) -> int:
+        """Give the most units that affected pieces can get into, of so many."""
+        flow = PieceFlow(units)
+        for i in range(len(self.reach)):
+            if self._is_lot(i) and self.is_affected(i):
+                self._put_lot(flow, i)
         starts = set(self.reach.starts)
         for parent, count in self._built.items():
+            if not self.is_affected(parent):
+                continue
+            flow.draw(parent, count)
             is_setup = self.reach.nodes.kind[parent] == SETUP and parent not in starts
-            for lot in self._mounted.get(parent, ()) if is_setup else (parent,):
-                drawn[lot] = drawn.get(lot, 0) + count
-        return drawn
+            sources = self._mounted.get(parent, set()) if is_setup else {parent}
+            for source in sources:
+                if not self.is_affected(source):
+                    continue
+                if self._is_lot(source) and source not in self._cut:
+                    flow.take(source, parent)
+                else:
+                    flow.flood(parent)
+        return flow.most()
 
     # --- reading the links
 
@@ -111,9 +131,28 @@ class _Flow:
             and bool(nodes.quantity[i])
         )
 
+    def _links_into_units(self) -> list[int]:
+        """List the links that brought something into units as they are now."""
+        links, kinds = self.reach.links, self.reach.nodes.kind
+        return [
+            k
+            for k, (parent, child) in enumerate(zip(links.parent, links.child, strict=True))
+            if parent >= 0
+            and kinds[child] == "unit"
+            and child not in self.superseded
+            and links.mixing[k] is not Mixing.FORMER
+        ]
+
+    def _is_alone(self, k: int) -> bool:
+        """Tell whether a link is no alternative to another."""
+        return self.reach.links.mixing[k] is Mixing.EACH or self._members[self._key[k]] == 1
+
     def _read_links(self) -> None:
         """Note what is mounted, what goes into lots, and what is used up in parts."""
         links, kinds = self.reach.links, self.reach.nodes.kind
+        # alternatives of which one was booked: it may have been the other
+        pairs = zip(self._key, links.quantity, strict=True)
+        open_ = {key for key, quantity in pairs if quantity is None and self._members[key] > 1}
         taken: dict[int, int] = {}
         for k, (parent, child, mixing) in enumerate(
             zip(links.parent, links.child, links.mixing, strict=True)
@@ -125,10 +164,13 @@ class _Flow:
                 self._into.setdefault(child, {}).setdefault(key, []).append(k)
             if parent < 0 or child in self.superseded or mixing is Mixing.FORMER:
                 continue
-            amount = links.quantity[k]
+            is_open = self._key[k] in open_
+            if not self._is_alone(k) and kind != SETUP:
+                self._mixed_away.add(parent)
+            amount = None if is_open else links.quantity[k]
             if kind == SETUP:
                 self._mounted.setdefault(child, set()).add(parent)
-                amount = links.per[k] * self._built[child]
+                amount = links.per[k] * self._sure[child] if self._is_alone(k) else None
             if kind in (SETUP, "unit") and self._is_cut(k):
                 self._cut.add(parent)
             if amount and FAMILY_OF[kind] is not Family.PACK:
@@ -142,30 +184,63 @@ class _Flow:
         quantity = links.quantity[k]
         return (links.per[k] if quantity is None else quantity) < MICRO
 
-    # --- following the flow
+    # --- what a lot holds, and what brought it there
 
-    def _most_of_lot(self, i: int) -> float:
+    def _put_lot(self, flow: PieceFlow, i: int) -> None:
+        if i in self._overdrawn or self._has_surplus(i):
+            flow.lot(i, math.inf)
+            flow.fill(i, math.inf)
+            return
         whole = (self.reach.nodes.quantity[i] or 0) / MICRO
-        if i in self._overdrawn:
-            return math.inf
+        flow.lot(i, max(0.0, whole - self._elsewhere(i) / MICRO))
         if i in self.reach.starts:
-            return whole
-        return min(whole, sum(self._brought(group) for group in self._into.get(i, {}).values()))
+            flow.fill(i, whole)
+            return
+        for group in self._into.get(i, {}).values():
+            self._put_group(flow, i, group)
 
-    def _brought(self, group: list[int]) -> float:
-        """Bound the affected pieces that a group brings into a lot."""
+    def _has_surplus(self, i: int) -> bool:
+        """Tell whether more of a lot was counted than there was."""
+        return any(
+            spot.place == End.LOST and quantity < 0
+            for spot, quantity in self.stock.get(i, {}).items()
+        )
+
+    def _elsewhere(self, i: int) -> int:
+        """Give the millionths of a lot that are known to be in no unit.
+
+        They are booked at a place or an end, and no guess or share lies between. What was lost
+        may be anywhere.
+        """
+        known = 0
+        for spot, quantity in self.stock.get(i, {}).items():
+            if quantity <= 0 or spot.place in (End.LOST, End.USED_IN) or not is_whole(quantity):
+                continue
+            if i not in (self._mixed_away if spot.is_end else self._guessed):
+                known += quantity
+        return known
+
+    def _put_group(self, flow: PieceFlow, child: int, group: list[int]) -> None:
+        """Note the affected pieces that a group brings into a lot."""
         links = self.reach.links
         mixing = links.mixing[group[0]]
-        brought = []
+        ways: list[tuple[int, float]] = []
         for k in group:
             parent, quantity = links.parent[k], links.quantity[k]
-            most = self.most(parent) if parent >= 0 and mixing is not Mixing.FORMER else 0.0
-            if most and (mixing is Mixing.BLEND or self._is_divided(parent, group)):
-                most = math.inf
-            elif mixing is not Mixing.EITHER and quantity is not None and self._is_lot(parent):
-                most = min(most, quantity / MICRO)
-            brought.append(most)
-        return max(brought) if mixing is Mixing.EITHER else sum(brought)
+            if parent < 0 or mixing is Mixing.FORMER or not self.is_affected(parent):
+                continue
+            if (
+                mixing is Mixing.BLEND
+                or parent in self._cut
+                or not self._is_lot(parent)
+                or self._is_divided(parent, group)
+            ):
+                flow.fill(child, math.inf)
+                return
+            is_counted = mixing is not Mixing.EITHER and quantity is not None
+            ways.append((parent, (quantity or 0) / MICRO if is_counted else math.inf))
+        for parent, most in ways:
+            flow.pass_on(parent, child, most)
 
     def _is_divided(self, parent: int, group: list[int]) -> bool:
         """Tell whether a piece of the parent can be in several pieces of the child.

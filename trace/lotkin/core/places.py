@@ -5,7 +5,16 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import NamedTuple
 
-__all__ = ["END_NAMES", "IMPORTED", "End", "Spot"]
+__all__ = ["END_NAMES", "IMPORTED", "NOWHERE", "UNKNOWN", "End", "Spot"]
+
+UNKNOWN = "unknown"
+"""Place of pieces of which nobody said where they are."""
+
+IMPORTED = "imported"
+"""Place of what was taken over from tables, which do not say where it is, until it is counted."""
+
+NOWHERE = frozenset({UNKNOWN, IMPORTED})
+"""Places that are none: where the pieces are was not recorded."""
 
 
 class End(StrEnum):
@@ -19,9 +28,6 @@ class End(StrEnum):
 
 
 END_NAMES = frozenset(str(end) for end in End)
-
-IMPORTED = "imported"
-"""Place where imported material lies until it is counted; what that place is, nobody knows."""
 
 
 class Spot(NamedTuple):

@@ -18,7 +18,7 @@ from lotkin.core.errors import (
 )
 from lotkin.core.instants import show_instant, to_us
 from lotkin.core.kinds import Family
-from lotkin.core.places import END_NAMES, Spot
+from lotkin.core.places import END_NAMES, UNKNOWN, Spot
 from lotkin.core.planned_places import kind_of_place
 from lotkin.core.quantities import is_whole, show_quantity
 from lotkin.core.view import Breach
@@ -266,7 +266,7 @@ class Shop:
         if spots:
             return spots[0]
         last = [s for s in self.view.stock(item.code) if not s.is_end]
-        return last[0] if last else Spot("unknown")
+        return last[0] if last else Spot(UNKNOWN)
 
     def on_hand(self, item: Item, spot: Spot) -> int:
         """Give the millionths at a spot, less what this event has spoken for already."""

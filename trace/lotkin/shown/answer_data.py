@@ -29,6 +29,7 @@ __all__ = [
     "act_rows",
     "answer_document",
     "containment_document",
+    "expected_data",
     "item_rows",
     "outside_data",
     "row_data",
@@ -120,8 +121,9 @@ def containment_document(
         "direction": found.answer.direction,
         "units": found.units,
         "removed_units": found.removed_units,
-        "expected_units": tidy(found.expected_units),
+        **expected_data(found),
         "at_most_units": found.at_most_units,
+        "units_by_place": units_by_place_data(found),
         "account": accounts[0] if accounts else None,
         "accounts": accounts,
         "places": list(_by_place(found.places, places, "place")),
@@ -132,6 +134,28 @@ def containment_document(
         "counts": dict(found.answer.counts),
         "left_out": (row_data(row) for row in found.answer.left_out),
         "as_of": found.answer.as_of,
+    }
+
+
+def expected_data(found: Containment) -> Data:
+    """Describe how many units are expected to be affected: null and a range if not known."""
+    expected = found.expected
+    return {
+        "expected_units": None if expected.value is None else tidy(expected.value),
+        "expected_units_low": tidy(expected.low),
+        "expected_units_high": tidy(expected.high),
+    }
+
+
+def units_by_place_data(found: Containment) -> Data:
+    """Describe where the units are, each counted once; the numbers sum to all units."""
+    counts = found.by_place
+    return {
+        "at_customers": counts.at_customers,
+        "in_works_and_at_suppliers": counts.here,
+        "at_places_of_unknown_kind": counts.unknown,
+        "ended": dict(counts.ended),
+        "elsewhere": counts.elsewhere,
     }
 
 
@@ -147,16 +171,25 @@ def account_document(found: Containment) -> dict[str, Value | Iterable[Value]]:
 
 
 def account_data(account: Account) -> Data:
-    """Describe where a quantity went."""
+    """Describe where a quantity went, and how far it is accounted for."""
+    balance = account.balance
     return {
         "quantity": tidy(account.quantity),
         "unit": account.unit,
+        "part": account.part,
         "lines": [
             {"where": line.where, "quantity": tidy(line.quantity), "exact": line.exact}
             for line in account.lines
         ],
-        "found": tidy(account.found),
-        "of": tidy(account.quantity),
+        "verdict": balance.verdict.value,
+        "missing": tidy(balance.missing),
+        "more_used_than_made": tidy(balance.over),
+        "only_counted": tidy(balance.surplus),
+        "used_without_quantity": tidy(balance.untold),
+        "at_no_recorded_place": tidy(balance.nowhere),
+        "may_be_of_another_lot": tidy(balance.doubtful),
+        "found": tidy(balance.found),
+        "of": tidy(balance.of),
     }
 
 

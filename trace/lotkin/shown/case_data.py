@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.instants import show_instant
 from lotkin.core.whereabouts import serials_of
+from lotkin.shown.answer_data import account_data, expected_data
 
 if TYPE_CHECKING:
     from lotkin.core.answers import Containment
@@ -47,6 +48,9 @@ def case_document(shown: CaseShown) -> Data:
         "undecided_members": list(shown.undecided),
         "decisions": decisions,
         "units": shown.containment.units,
+        **expected_data(shown.containment),
+        "at_most_units": shown.containment.at_most_units,
+        "accounts": [account_data(account) for account in shown.containment.accounts],
     }
 
 
@@ -55,7 +59,7 @@ def scope_data(found: Containment) -> Data:
     return {
         "subjects": [item.code for item in found.answer.subjects],
         "units": found.units,
-        "expected_units": found.expected_units,
+        **expected_data(found),
         "at_most_units": found.at_most_units,
         "unitsat_customers": at_customers(found),
         "customers": len(found.customers),

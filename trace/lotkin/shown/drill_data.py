@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.amounts import show_amount, show_number
+from lotkin.core.balance import Balance
 from lotkin.core.instants import show_instant
 from lotkin.shown.answer_data import subject_data
 
@@ -11,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from lotkin.core.events import Drill
+    from lotkin.core.events.drill import Accounted
     from lotkin.core.view import Entry
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
@@ -32,10 +35,25 @@ DRILL_COLUMNS = (
 
 
 def accounted(drill: Drill) -> str:
-    """Say how much was found of how much."""
-    return ", ".join(
-        f"{account.found:f} of {account.of:f} {account.unit} found" for account in drill.accounts
+    """Say how much was accounted for of how much, and what was not."""
+    return "; ".join(_balance(account) for account in drill.accounts)
+
+
+def _balance(account: Accounted) -> str:
+    balance = Balance(
+        account.unit,
+        float(account.of),
+        float(account.found),
+        missing=float(account.missing),
+        over=float(account.more_used_than_made),
+        surplus=float(account.only_counted),
+        unknown=float(account.not_known),
     )
+    if account.verdict:
+        return balance.text
+    # what was not judged then is not judged now
+    found = show_number(balance.found, balance.unit)
+    return f"{found} of {show_amount(balance.of, balance.unit)} found, not judged"
 
 
 def drill_document(done: Drilled, seed: int | None) -> dict[str, Value | Iterable[Value]]:
@@ -65,7 +83,17 @@ def drill_data(drill: Drill) -> Data:
         "complete_units": drill.complete_units,
         "completeness": complete,
         "accounts": [
-            {"unit": account.unit, "of": account.of, "found": account.found}
+            {
+                "unit": account.unit,
+                "part": account.part,
+                "of": account.of,
+                "found": account.found,
+                "verdict": account.verdict or None,
+                "missing": account.missing,
+                "more_used_than_made": account.more_used_than_made,
+                "only_counted": account.only_counted,
+                "not_known": account.not_known,
+            }
             for account in drill.accounts
         ],
         "gaps": list(drill.gaps),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.amounts import show_micro
 from lotkin.core.zone import zone_of
 
 if TYPE_CHECKING:
@@ -40,10 +40,10 @@ class Places:
         return None if self._plan is None else zone_of(self._plan.timezone)
 
     @staticmethod
-    def where(at: Iterable[Here]) -> str:
-        """Say where pieces are, e.g. `STORE 12, CARTON-3 at PACK 4`."""
+    def where(at: Iterable[Here], unit: str) -> str:
+        """Say where pieces are, e.g. `STORE 12 pcs, CARTON-3 at PACK 4 pcs`."""
         return ", ".join(
             f"{here.within + ' at ' if here.within else ''}{here.place} "
-            f"{show_quantity(here.quantity)}"
+            f"{show_micro(here.quantity, unit)}"
             for here in at
         )

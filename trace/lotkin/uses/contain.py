@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeAlias
 
-from lotkin.core.account import account_of
+from lotkin.core.account import Piece, account_of
 from lotkin.core.answers import Answer, Containment, Here, Row, RowMaker, Rows
 from lotkin.core.exposure import expose
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.core.most import at_most_units
 from lotkin.core.paused_collector import paused_collector
+from lotkin.core.unit_counts import expect, units_by_place
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import NOTHING_SAID, Question, row_maker, split
 from lotkin.uses.window import narrow, refuse_nothing
@@ -17,6 +18,7 @@ from lotkin.uses.window import narrow, refuse_nothing
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.exposure import Exposure
     from lotkin.core.items import Item
     from lotkin.core.places import Spot
     from lotkin.uses.ports import CanRead, Reading
@@ -60,25 +62,37 @@ def contain(
             tuple(subjects), "where-used", kept, left_out, as_of, outside=narrowing.outside
         )
         remainder = _remainder(view, subjects, question.as_of)
-        extra = [(item.code, spot, item.unit, quantity) for item, spot, quantity in remainder]
-        accounts = account_of(reach, maker.stock, exposure.certain, extra=extra)
+        extra = [
+            Piece(item.code, spot, item.unit, item.part, quantity)
+            for item, spot, quantity in remainder
+        ]
+        accounts = account_of(
+            reach, maker.stock, exposure.certain, _possible(exposure), extra=extra
+        )
         own = [*Rows(maker, reach.starts), *_inside_rows(maker, remainder)]
         everything = [*own, *kept]
         affected = [row for row in everything if row.kind == "unit"]
         places, customers, unknown = _by_place(everything)
         now, before = _serials(affected)
+        at_most = min(len(now), at_most_units(reach, exposure, maker.stock))
         return Containment(
             answer=answer,
             subject_rows=tuple(own),
             accounts=tuple(accounts),
             units=len(now),
             removed_units=len(before - now),
-            expected_units=_expected(affected),
-            at_most_units=min(len(now), at_most_units(reach, exposure)),
+            expected=expect(affected, at_most),
+            at_most_units=at_most,
+            by_place=units_by_place(affected),
             places=places,
             customers=customers,
             unknown_places=unknown,
         )
+
+
+def _possible(exposure: Exposure) -> list[bool]:
+    """Tell for each item whether some of it may contain a subject, though not certainly."""
+    return [one.reached and not one.removed and not one.certain for one in exposure.items]
 
 
 def account(store: CanRead, text: str, as_of: int | None = None) -> Containment:
@@ -149,18 +163,6 @@ def _serials(units: Sequence[Row]) -> tuple[set[str], set[str]]:
     now = {row.serial or row.code for row in units if not row.removed}
     removed = {row.serial or row.code for row in units if row.removed}
     return now - removed, removed
-
-
-def _expected(units: Sequence[Row]) -> float:
-    """Sum the chances over serials; what is not known counts with its upper bound."""
-    chance: dict[str, float] = {}
-    gone = {row.serial or row.code for row in units if row.removed}
-    for row in units:
-        serial = row.serial or row.code
-        if serial not in gone:
-            value = row.chance_high if row.chance is None else row.chance
-            chance[serial] = max(chance.get(serial, 0.0), value)
-    return round(sum(chance.values()), 6)
 
 
 ByPlace: TypeAlias = "dict[str, tuple[Row, ...]]"

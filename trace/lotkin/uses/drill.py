@@ -8,6 +8,7 @@ from random import Random
 from typing import TYPE_CHECKING
 from uuid import uuid4
 
+from lotkin.core.account_words import account_title
 from lotkin.core.audit.genealogy import missing_of
 from lotkin.core.draft import Draft
 from lotkin.core.errors import NothingToDrill
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from contextlib import AbstractContextManager
     from typing import Protocol
 
+    from lotkin.core.account import Account
     from lotkin.core.answers import Containment, Row
     from lotkin.core.items import Item
     from lotkin.core.view import Entry
@@ -122,7 +124,7 @@ def drill(
     with store.reading() as view:
         lacking = _lacking(view, units)
         gaps = [*lacking.values(), *_without_origin(view, subject, behind)]
-    gaps += _not_found(contained)
+    gaps += _not_accounted_for(contained)
     seconds = Decimal(max(timer() - began, 0.0)).quantize(Decimal("0.001"))
     event = Drill(
         id=uuid4(),
@@ -134,14 +136,7 @@ def drill(
         ahead=len(ahead),
         units=len(units),
         complete_units=len(units) - len(lacking),
-        accounts=tuple(
-            Accounted(
-                unit=account.unit,
-                of=_amount(account.quantity),
-                found=_amount(account.found),
-            )
-            for account in contained.accounts
-        ),
+        accounts=tuple(_accounted(account) for account in contained.accounts),
         gaps=tuple(gaps[:MOST_GAPS]),
     )
     (recorded,) = record(store, [event], clock)
@@ -194,11 +189,26 @@ def _without_origin(view: Reading, subject: Item, behind: Sequence[Row]) -> list
     return found
 
 
-def _not_found(contained: Containment) -> list[str]:
+def _accounted(account: Account) -> Accounted:
+    balance = account.balance
+    return Accounted(
+        unit=balance.unit,
+        part=account.part,
+        of=_amount(balance.of),
+        found=_amount(balance.found),
+        verdict=balance.verdict.value,
+        missing=_amount(balance.missing),
+        more_used_than_made=_amount(balance.over),
+        only_counted=_amount(balance.surplus),
+        not_known=_amount(balance.untold + balance.nowhere + balance.doubtful),
+    )
+
+
+def _not_accounted_for(contained: Containment) -> list[str]:
     return [
-        f"{_amount(account.found)} of {_amount(account.quantity)} {account.unit} found"
+        f"{account_title(account)}: {account.balance.text}"
         for account in contained.accounts
-        if not account.is_closed
+        if not account.is_complete
     ]
 
 

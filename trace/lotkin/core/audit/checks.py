@@ -17,6 +17,7 @@ from lotkin.core.audit.keeping import (
     negative_stock,
     overdue_outside,
     stale_stock,
+    surplus_stock,
     unknown_places,
 )
 from lotkin.core.audit.working import (
@@ -47,6 +48,7 @@ CHECKS: dict[str, Check] = {
     "rule-broken": broken_rules,
     "time-backwards": backward_times,
     "stock-negative": negative_stock,
+    "stock-surplus": surplus_stock,
     "place-unknown": unknown_places,
     "used-past-due": used_past_due,
     "past-due": past_due,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.audit.gap import Gap, days_between
 from lotkin.core.kinds import Family
+from lotkin.core.places import End
 from lotkin.core.quantities import show_quantity
 
 if TYPE_CHECKING:
@@ -17,6 +18,7 @@ __all__ = [
     "negative_stock",
     "overdue_outside",
     "stale_stock",
+    "surplus_stock",
     "unknown_places",
 ]
 
@@ -32,7 +34,26 @@ def negative_stock(survey: Survey, limits: Limits) -> list[Gap]:  # noqa: ARG001
             survey.touched.get(code),
         )
         for code, spot, quantity in survey.stock
-        if quantity < 0 and not spot.is_end
+        if quantity < 0 and spot.place != End.LOST
+    ]
+
+
+def surplus_stock(survey: Survey, limits: Limits) -> list[Gap]:  # noqa: ARG001 - as all checks
+    """List lots of which more was used, counted or brought back than there was.
+
+    A count may have put their stock right since; the account of the lot still does not add up.
+    """
+    return [
+        Gap(
+            "stock-surplus",
+            code,
+            f"{code}: {show_quantity(-quantity, survey.items[code].unit)} more were used, counted "
+            "or brought back than there were",
+            "find out of which other lot they are: amend what was recorded, or identify them",
+            survey.touched.get(code),
+        )
+        for code, spot, quantity in survey.stock
+        if quantity < 0 and spot.place == End.LOST
     ]
 
 

@@ -11,7 +11,7 @@ from lotkin.core.events.base import Amount, Code, Event, Text
 from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.events.inputs import Taken, contents_of, take
 from lotkin.core.items import Item
-from lotkin.core.places import Spot
+from lotkin.core.places import UNKNOWN, Spot
 from lotkin.core.quantities import MICRO, from_micro, to_micro
 from lotkin.core.written_codes import check_carton
 
@@ -126,7 +126,7 @@ class Unpack(Event):
         if not inside and shop.mode.value != "amended":
             shop.breach("not-inside", item.code, f"{item.code} is not in {carton.code}")
         spot = max(inside, key=lambda where: inside[where], default=None)
-        place = self.place or (spot.place if spot else self.station or "unknown")
+        place = self.place or (spot.place if spot else self.station or UNKNOWN)
         there = inside.get(Spot(place, carton.code), 0)
         amount = there if self.quantity is None else to_micro(self.quantity)
         shop.check_amount(item.code, item.unit, amount)
@@ -263,7 +263,7 @@ class Return(Event):
         if self.customer and self.within:
             spot = Spot(self.customer, self.within)
         if spot is None:
-            spot = Spot(self.customer or "unknown", self.within or "")
+            spot = Spot(self.customer or UNKNOWN, self.within or "")
         there = out.get(spot, 0)
         amount = there if self.quantity is None else to_micro(self.quantity)
         if not there or amount > there:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING, Literal, Self
 
 from pydantic import Field
@@ -16,11 +17,25 @@ __all__ = ["Accounted", "Drill"]
 
 
 class Accounted(PartOfEvent):
-    """How much of the subject was to be found, and was."""
+    """How much of the subject was accounted for, and what was not."""
 
     unit: Text = ""
+    part: Text = ""
     of: Amount
-    found: Reading
+    found: Reading = Field(description="At known places and recorded ends")
+    verdict: Literal["", "complete", "missing", "does not add up", "not all known"] = Field(
+        default="", description="How the account ended; empty if nobody said so"
+    )
+    missing: Amount = Field(default=Decimal(0), description="Lost")
+    more_used_than_made: Amount = Field(
+        default=Decimal(0), description="Used, counted or brought back beyond what there was"
+    )
+    only_counted: Amount = Field(
+        default=Decimal(0), description="How much of that was counted, and not used"
+    )
+    not_known: Amount = Field(
+        default=Decimal(0), description="Used without a quantity, at no recorded place, or in doubt"
+    )
 
 
 class Drill(Event):
