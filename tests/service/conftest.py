@@ -83,9 +83,9 @@ def signed_in_as(app: FastAPI, person: str, *roles: Role) -> TestClient:
     return TestClient(app, headers={"Authorization": f"Bearer {shown}"})
 
 
-def clients(db: str) -> Iterator[As]:
+def clients(db: str, person: str = "ida") -> Iterator[As]:
     app = make_app(ServiceSettings(db))
-    yield lambda *roles, person="ida": signed_in_as(app, person, *roles)
+    yield lambda *roles, person=person: signed_in_as(app, person, *roles)
     app.state.works.close()
 
 
@@ -98,7 +98,7 @@ def client_as(empty_db: str) -> Iterator[As]:
 @pytest.fixture
 def demo_as(demo_db: str) -> Iterator[As]:
     """Give a client of a service on the demo works."""
-    yield from clients(demo_db)
+    yield from clients(demo_db, "quinn")
 
 
 @pytest.fixture
