@@ -23,7 +23,7 @@ EMPTY_PAGES = (
 
 @pytest.fixture
 def quality(demo_as: As) -> TestClient:
-    return demo_as("quality", person="ROS")
+    return demo_as("quality", person="quinn")
 
 
 @pytest.mark.parametrize("path", EMPTY_PAGES)
