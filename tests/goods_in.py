@@ -80,6 +80,8 @@ timezone = "Europe/Zurich"
 
 PICTURE = b"\xff\xd8\xff\xe0 an invented photo"
 
+HOUR = 60
+
 
 class Keeper:
     """Keeps documents in memory; reads PDFs as the store does."""
@@ -130,6 +132,7 @@ class GoodsIn:
 
     def __init__(self, plan: str = GOODS_PLAN) -> None:
         self.works = Works(plan=plan)
+        self.works.minute = HOUR  # when the delivery comes, so that it is not in the future
         self.keeper = Keeper()
 
     def papers(self, *contents: bytes) -> tuple[Paper, ...]:

@@ -71,6 +71,7 @@ class Dialogue:
             self._number()
             self._quantity()
             self.confirm_papers()
+            self._moisture()
         self._due()
         self._place()
 
@@ -136,7 +137,9 @@ class Dialogue:
         heats = {
             heat.value for paper in self.papers if paper.reading for heat in paper.reading.heats
         }
-        read = next(iter(heats)) if is_bar and len(heats) == 1 else ""
+        batches = {b.value for paper in self.papers if paper.reading for b in paper.reading.batches}
+        named = heats if is_bar else batches
+        read = next(iter(named)) if len(named) == 1 else ""
         answer = ask_for(self.asker, f"{question}, as on the tag", _printed, default=read)
         if answer and not self.known.get("supplier"):
             self.asker.tell("! a heat or lot number needs its supplier")
@@ -263,12 +266,38 @@ class Dialogue:
         part = self.part
         keeps = part is not None and (part.kind == "powder-lot" or part.shelf_life_days)
         if not self.known.get("due") and keeps:
+            days = {
+                found.value
+                for paper in self.papers
+                if paper.reading
+                for found in paper.reading.expiries
+            }
+            none = f"{NONE} if it is not said" if len(days) == 1 else "Enter if it is not said"
             answer = ask_for(
                 self.asker,
-                "To be used until, like 2027-03-01 (Enter if it is not said)",
-                lambda text: day_or_moment(text) if text else None,
+                f"To be used until, like 2027-03-01 ({none})",
+                lambda text: day_or_moment(text) if text not in ("", NONE) else None,
+                default=next(iter(days)) if len(days) == 1 else "",
             )
             self._keep("due", answer)
+
+    def _moisture(self) -> None:
+        """Ask how moist it is, where the plan has a limit."""
+        limit = self.part.moisture_max_percent if self.part is not None else None
+        if limit is None or self.known.get("moisture") is not None:
+            return
+        read = {
+            paper.reading.moisture_percent.value
+            for paper in self.papers
+            if paper.reading is not None and paper.reading.moisture_percent is not None
+        }
+        answer = ask_for(
+            self.asker,
+            f"Moisture in % (the plan's limit is {limit:f}; {NONE} for unknown)",
+            lambda text: number(text) if text not in ("", NONE) else None,
+            default=next(iter(read)) if len(read) == 1 else "",
+        )
+        self._keep("moisture", answer)
 
     def _place(self) -> None:
         plan = self.plan

@@ -272,6 +272,16 @@ Due = Annotated[
     ),
 ]
 
+Moisture = Annotated[
+    Decimal | None,
+    typer.Option(
+        "--moisture",
+        metavar="PERCENT",
+        parser=_read(number),
+        help="By mass, measured or as its papers say; held if it is above the plan's limit.",
+    ),
+]
+
 Hold = Annotated[
     str | None,
     typer.Option("--hold", metavar="REASON", parser=_read(_note), help="Receive it on hold."),

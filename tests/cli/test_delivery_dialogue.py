@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from lotkin.core.plan import parse_plan
 from lotkin_cli.delivery_dialogue import Dialogue
-from tests.certificate_pdfs import STEEL, certificate_pdf
+from tests.certificate_pdfs import STEEL, certificate_pdf, lying_pdf
 from tests.goods_in import GOODS_PLAN, PICTURE, Keeper
 
 PLAN, _ = parse_plan(GOODS_PLAN, "plan.toml")
@@ -189,6 +189,25 @@ def test_wrong_answers_are_told_and_asked_again(tmp_path: Path) -> None:
     assert complaints[0] == "! the plan has no part NO-SUCH-PART"
     assert complaints[1].startswith("! this label cannot be read: ")
     assert len(complaints) == 10
+
+
+def test_batch_moisture_and_expiry_on_the_paper_are_proposed(tmp_path: Path) -> None:
+    lines = ["Batch no.: GW-4711", "Best before 07.11.2028", "Moisture 0.08 %"]
+    path = tmp_path / "p.pdf"
+    path.write_bytes(lying_pdf(0, lines))
+    text = GOODS_PLAN.replace("shelf_life_days", "moisture_max_percent = 0.15\nshelf_life_days")
+    asker = Scripted(["POWDER", "TORVIK", str(path), "", "", "20", "-", "", "", "", "", "RACK"])
+    dialogue = Dialogue(asker, parse_plan(text, "plan.toml")[0], Keeper(), date(2026, 3, 2), {})
+    dialogue.guide()
+    assert dialogue.known == {
+        "part": "POWDER",
+        "supplier": "TORVIK",
+        "source_lot": "GW-4711",
+        "quantity": Decimal(20),
+        "moisture": Decimal("0.08"),
+        "due": date(2028, 11, 7),
+        "place": "RACK",
+    }
 
 
 def test_a_label_that_is_not_of_what_came_is_not_taken() -> None:

@@ -89,6 +89,31 @@ def test_powder_is_read_back_with_its_date_and_grade(store: Path) -> None:
     )
 
 
+def test_show_says_by_the_plans_shelf_life_only_where_no_expiry_was_given(store: Path) -> None:
+    powder = [
+        *("--part", "POWDER", "--weight", "20", "--place", "RACK", "--supplier-lot", "D-7"),
+        *("--at", "2026-03-02T07:00:00Z", "--by", "mara", "--yes"),
+    ]
+    receive(store, *powder, "--code", "P-1")
+    receive(store, *powder, "--code", "P-2", "--due", "2027-03-01")
+    by_plan = lotkin("show", "P-1", "--db", store).out
+    assert "due           2027-03-02 08:00:00+01:00, by the plan's shelf life" in by_plan
+    given = lotkin("show", "P-2", "--db", store).out
+    assert "2027-03-01 23:59:59+01:00" in given
+    assert "by the plan" not in given
+    document = lotkin("show", "P-1", "--json", "--db", store).document()
+    assert document["item"]["due_by_plan"] == "shelf-life"
+
+
+def test_the_option_moisture_is_recorded_and_read_back(store: Path) -> None:
+    ended = receive(
+        store,
+        *("--part", "POWDER", "--weight", "20", "--place", "RACK", "--due", "2027-03-01"),
+        *("--moisture", "0,08", "--by", "mara"),
+    )
+    assert "  moisture 0.08 %\n" in ended.out
+
+
 def test_json_is_the_recorded_event(store: Path) -> None:
     pdf = store.with_name("c.pdf")
     ended = receive(store, *BAR, "--certificate", pdf, "--id", ID, "--json", "--composition", SAID)

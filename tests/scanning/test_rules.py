@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile, NoPlan
+from lotkin.core.instants import show_instant
 from lotkin.uses.scan import Station
 from lotkin.uses.verify import verify
 from lotkin.uses.where import where_used
-from tests.scanning.station import BAR_LABEL, ScannedWorks
+from tests.scanning.station import BAR_LABEL, PLAN, ScannedWorks
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:
@@ -44,6 +45,20 @@ def test_a_label_is_read_whole(works: ScannedWorks) -> None:
     reply = works.scan("STORE", BAR_LABEL)
     assert reply.say == "part BAR-8, lot H4711, from NORD, quantity 30"
     assert reply.ask == "scan the place"
+
+
+def test_an_expiry_on_the_label_is_taken_and_never_called_not_given(tmp_path: Path) -> None:
+    text = PLAN.read_text().replace('code = "VIRGIN"', 'code = "VIRGIN"\nshelf_life_days = 365')
+    works = ScannedWorks(tmp_path, plan=text)
+    for lot, expiry in (("L1", "\x1d14D20280301"), ("L2", "")):
+        label = f"[)>\x1e06\x1dVNORD\x1dPVIRGIN\x1d1T{lot}{expiry}\x1d7Q20KG\x1e\x04"
+        works.done("STORE", label, "STORE", "")
+    lots = [item for item in works.items().values() if item.kind == "powder-lot"]
+    dated, bare = sorted(lots, key=lambda item: item.event)
+    assert show_instant(dated.due_at)[:10] == "2028-03-01"
+    with works.store.reading() as view:
+        assert view.hold(dated.code) is None
+        assert "printed expiry not given" in (view.hold(bare.code) or "")
 
 
 def test_a_wrong_part_is_refused_with_what_belongs_there(works: ScannedWorks) -> None:

@@ -54,6 +54,7 @@ VALUES: dict[str, object] = {
     "made_in": 1,
     "from_each": ["1"],
     "instead": ["S2"],
+    "due_by_plan": "shelf-life",
     "seq": 1,
     "reading": {"kind": "move"},
 }

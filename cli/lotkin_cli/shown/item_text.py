@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.keeping import BY_PLAN
 from lotkin.core.quantities import show_quantity
 from lotkin.shown.standing_text import in_case
 from lotkin.shown.words import moment
@@ -62,12 +63,13 @@ def print_item(shown: Shown, places: Places, *, everything: bool) -> None:
 def _facts(shown: Shown, places: Places) -> list[tuple[str, str]]:
     item, zone = shown.item, places.zone
     began = "begun" if item.kind == "unit" else "started"
+    by_plan = BY_PLAN[shown.due_by_plan] if shown.due_by_plan else ""
     return [
         ("quantity", show_quantity(item.quantity, item.unit) if item.quantity else ""),
         ("serial", item.serial),
         ("made", moment(item.made_at, zone)),
         (began, moment(item.started_at, zone)),
-        ("due", moment(item.due_at, zone)),
+        ("due", ", ".join(filter(None, [moment(item.due_at, zone), by_plan]))),
         ("step", item.step),
         ("station", places.titled(item.station) if item.station else ""),
         ("supplier", places.titled(item.supplier) if item.supplier else ""),

@@ -46,6 +46,7 @@ FIELDS = (
     "composition",
     "mechanical",
     "due",
+    "moisture",
     "place",
     "serial",
     "hold",
@@ -91,6 +92,7 @@ READERS: dict[str, Callable[[str], Any]] = {
     "composition": composition_of,
     "mechanical": results_of,
     "due": day_or_moment,
+    "moisture": number,
 }
 MEASURED = {"bars": "count", "length": "length_mm", "diameter": "diameter_mm", "weight": "mass_kg"}
 

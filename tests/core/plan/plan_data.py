@@ -188,6 +188,7 @@ def _part(draw: st.DrawFn, code: str, *, later: list[str], steps: st.SearchStrat
                 "certificate": st.sampled_from(get_args(CertificateKind)),
                 "serialised": st.booleans(),
                 "shelf_life_days": st.integers(1, 4000),
+                "moisture_max_percent": numbers(1, 100),
                 "cautions": st.lists(notes, max_size=2),
                 "bar": _bars,
                 "step": _unlike(steps, "code"),

@@ -137,7 +137,7 @@ def message(old: str, new: str) -> str:
             (
                 "[[part]] has no key colour; its keys are code, name, revision, kind, unit, "
                 "piece_mass_g, material, certificate, gtin, serialised, serials, shelf_life_days, "
-                "used_share_max, cautions, bar, need, step and test"
+                "moisture_max_percent, used_share_max, cautions, bar, need, step and test"
             ),
         ),
     ],

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.instants import to_us
+from lotkin.core.keeping import BY_PLAN
 from lotkin.core.materials.symbols import UNITS
 from lotkin.shown.words import moment
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
     from decimal import Decimal
 
     from lotkin.core.certificates import CertificateReading
@@ -49,9 +50,17 @@ def delivery_lines(event: Receive, plan: ShopPlan | None, places: Places) -> lis
         lines.append(f"values on the certificate compared by {event.compared_by}")
     if event.delivered is not None:
         lines.append(_delivered(event))
+    return [*lines, *_keeping(event, places)]
+
+
+def _keeping(event: Receive, places: Places) -> Iterator[str]:
     if event.due is not None:
-        lines.append(f"to be used until {moment(to_us(event.due), places.zone)}")
-    return lines
+        by_plan = f", {BY_PLAN[event.due_by_plan]}" if event.due_by_plan else ""
+        yield f"to be used until {moment(to_us(event.due), places.zone)}{by_plan}"
+    if event.no_printed_expiry:
+        yield "no printed expiry"
+    if event.moisture_percent is not None:
+        yield f"moisture {event.moisture_percent:f} %"
 
 
 def _origin(event: Receive, places: Places) -> str:
@@ -93,6 +102,9 @@ def reading_lines(name: str, reading: CertificateReading) -> list[str]:
         ("heat", ", ".join(each.value for each in reading.heats)),
         ("grade", ", ".join(each.value for each in reading.grades)),
         ("diameter", f"{reading.diameter_mm.value} mm" if reading.diameter_mm else ""),
+        ("batch", ", ".join(each.value for each in reading.batches)),
+        ("expiry", ", ".join(each.value for each in reading.expiries)),
+        ("moisture", f"{reading.moisture_percent.value} %" if reading.moisture_percent else ""),
         ("length", f"{reading.length_mm.value} mm" if reading.length_mm else ""),
     ]
     said = "; ".join(f"{what} {value}" for what, value in found if value)

@@ -23,7 +23,8 @@ __all__ = ["item_document"]
 def item_document(shown: Shown) -> dict[str, Value | Iterable[Value]]:
     """Describe an item with all that is known of it."""
     item = _item_data(shown.item)
-    item |= {"held": bool(shown.hold), "hold": shown.hold, "at": row_data(shown.row)["at"]}
+    item |= {"held": bool(shown.hold), "hold": shown.hold, "due_by_plan": shown.due_by_plan}
+    item |= {"at": row_data(shown.row)["at"]}
     item["cases"] = list(cases_data(shown.cases))
     return {
         "item": item,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.instants import show_instant
+from lotkin.core.keeping import BY_PLAN
 from lotkin.wiring.payloads import goods_payload, payload
 from lotkin_labels import (
     Portion,
@@ -56,6 +57,9 @@ def _label(one: Printable, plan: ShopPlan | None, *, gs1: bool) -> Label:
     label = label_item(
         item, plan, quantity=one.on_hand, payload=payload(item.code), source=one.source
     )
+    if one.due_by_plan:
+        word = label.due_word.removesuffix(" by")
+        label = replace(label, due_word=f"{word} {BY_PLAN[one.due_by_plan]}")
     return replace(label, place=one.place)
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, time
+from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from lotkin.core.keeping import end_of_day
 from lotkin.core.plausibility import Bars
 
 if TYPE_CHECKING:
@@ -53,6 +53,7 @@ class Delivery:
         compared_by: Who has compared every value of the certificate with what the part needs.
         bars: What was counted, measured and weighed.
         due: Expiry; a day counts to its end.
+        moisture: In percent by mass.
         hold: Why it is received on hold, if whoever receives it says so.
         code: Of the new lot; made up if left out.
         item_kind: Only needed where the plan does not know the part.
@@ -78,6 +79,7 @@ class Delivery:
     compared_by: str = ""
     bars: Bars = field(default_factory=Bars)
     due: datetime | date | None = None
+    moisture: Decimal | None = None
     hold: str = ""
     code: str = ""
     item_kind: str = ""
@@ -145,6 +147,7 @@ class Delivery:
             "compared_by": self.compared_by,
             "delivered": self._delivered(),
             "due": moment.isoformat() if moment is not None else None,
+            "moisture_percent": None if self.moisture is None else f"{self.moisture:f}",
             "code": self.code,
             "item_kind": item_kind_of(self, plan),
             "serial": self.serial,
@@ -197,10 +200,4 @@ def last_moment(due: datetime | date | None, plan: ShopPlan | None) -> datetime 
     """Give the moment after which something must not be used: a day counts to its end there."""
     if due is None or isinstance(due, datetime):
         return due
-    zone = UTC
-    if plan is not None:
-        try:
-            return datetime.combine(due, time(23, 59, 59), ZoneInfo(plan.works.timezone))
-        except (ZoneInfoNotFoundError, ValueError, OSError):
-            pass  # a machine without time zones: a day too early or late by some hours
-    return datetime.combine(due, time(23, 59, 59), zone)
+    return end_of_day(due, plan)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.certificates import Stated, check_type, compare_papers
 from lotkin.core.instants import from_us
+from lotkin.core.keeping import check_moisture, date_by_plan, no_expiry_given
 from lotkin.core.materials import (
     Finding,
     Severity,
@@ -18,7 +19,7 @@ from lotkin.core.materials import (
 )
 from lotkin.core.plausibility import check_expiry, check_length, check_weight, duplicates
 from lotkin.core.quantities import to_micro
-from lotkin.uses.delivery import last_moment
+from lotkin.uses.delivery import item_kind_of, last_moment
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -28,7 +29,10 @@ if TYPE_CHECKING:
     from lotkin.core.view import View
     from lotkin.uses.delivery import Delivery
 
-__all__ = ["findings_of"]
+__all__ = ["NO_EXPIRY_GIVEN", "findings_of"]
+
+NO_EXPIRY_GIVEN = "expiry-by-plan"
+"""The question whether no expiry is printed, so that the shelf life of the plan counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,13 @@ class _Look:
             composition=delivery.composition,
             mechanical=delivery.mechanical,
             compared_by=delivery.compared_by,
+            expiry=self.due.date().isoformat() if self.due is not None else "",
+            moisture=delivery.moisture,
         )
+
+    @property
+    def due(self) -> datetime | None:
+        return last_moment(self.delivery.due, self.plan)
 
     @property
     def at(self) -> datetime:
@@ -83,6 +93,7 @@ def findings_of(view: View, plan: ShopPlan | None, delivery: Delivery, at_us: in
         *compare_papers({paper.name: paper.reading for paper in delivery.papers}, look.stated),
         *_weights(look),
         *_dates(look),
+        *check_moisture(look.part, delivery.moisture),
         *_doubles(view, look),
     ]
     return list(dict.fromkeys(found))
@@ -144,21 +155,24 @@ def _weights(look: _Look) -> Iterable[Finding]:
 
 
 def _dates(look: _Look) -> Iterable[Finding]:
-    days = look.part.shelf_life_days if look.part is not None else None
-    due = last_moment(look.delivery.due, look.plan)
+    delivery, part, record = look.delivery, look.part, look.delivery.part
+    days = part.shelf_life_days if part is not None else None
     life = timedelta(days=days) if days is not None else None
-    yield from check_expiry(due, look.at, life, record=look.delivery.part)
-    is_powder = look.part is not None and look.part.kind == "powder-lot"
-    if is_powder and due is None and days is not None:
-        by_plan = (look.at + timedelta(days=days)).date()
+    yield from check_expiry(look.due, look.at, life, record=record)
+    if look.due is not None:
+        return
+    counted = date_by_plan(look.plan, record, item_kind_of(delivery, look.plan), look.at)
+    if counted is None or counted.counted != "shelf-life":
+        if part is not None and part.kind == "powder-lot":
+            yield Finding("no-expiry", Severity.NOTE, record, f"{record}: no expiry is known")
+    elif any(paper.reading is not None and paper.reading.names_expiry for paper in delivery.papers):
+        yield from no_expiry_given(counted, record=record)
+    else:
         text = (
-            f"{look.delivery.part}: no printed expiry was given; by the shelf life of {days} days "
-            f"in the plan it would be {by_plan}"
+            f"{record}: no printed expiry was given; by the shelf life of {days} days in the plan "
+            f"it would be {counted.day}"
         )
-        yield Finding("expiry-by-plan", Severity.WARNING, look.delivery.part, text)
-    if is_powder and due is None and days is None:
-        text = f"{look.delivery.part}: no expiry is known"
-        yield Finding("no-expiry", Severity.NOTE, look.delivery.part, text)
+        yield Finding(NO_EXPIRY_GIVEN, Severity.WARNING, record, text)
 
 
 def _doubles(view: View, look: _Look) -> Iterable[Finding]:

@@ -9,6 +9,7 @@ from lotkin.core.cases import is_member, open_cases
 from lotkin.core.draft import Draft
 from lotkin.core.errors import BadEvent
 from lotkin.core.events import Send
+from lotkin.core.keeping import counted_from
 from lotkin.core.planned_places import kind_of_place
 from lotkin.core.reading import read
 from lotkin.uses.resolve import resolve
@@ -37,6 +38,7 @@ class Printable:
         as_of: When that was looked up, in microseconds UTC.
         source: The heat or source lot that it was delivered of; None for none, or several.
         place: Where all of it lies; "" if at several places, or at none.
+        due_by_plan: What of the plan its due date was counted from; "" if the date was given.
     """
 
     item: Item
@@ -48,6 +50,7 @@ class Printable:
     as_of: int
     source: Item | None
     place: str
+    due_by_plan: str = ""
 
 
 def print_data(
@@ -92,6 +95,7 @@ def _printable(view: Reading, plan: ShopPlan | None, text: str, now: int) -> Pri
         as_of=now,
         source=_source(view, item),
         place=next(iter(spots)).place if len(spots) == 1 else "",
+        due_by_plan=counted_from(view, item.code),
     )
 
 

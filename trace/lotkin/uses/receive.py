@@ -13,7 +13,7 @@ from lotkin.core.instants import from_us, to_us
 from lotkin.core.materials import Finding, Severity
 from lotkin.core.reading import parse_event
 from lotkin.uses.delivery import supplier_code
-from lotkin.uses.delivery_findings import findings_of
+from lotkin.uses.delivery_findings import NO_EXPIRY_GIVEN, findings_of
 from lotkin.uses.record import Recorded, record_one
 
 if TYPE_CHECKING:
@@ -47,6 +47,8 @@ FILLED_IN = (
     "unit",
     "quantity",
     "due",
+    "due_by_plan",
+    "no_printed_expiry",
     "hold",
     "confirmed",
 )
@@ -177,6 +179,8 @@ def _proposal(view: View, plan: ShopPlan | None, delivery: Delivery, now: int) -
     reasons = filter(None, [delivery.hold, *_messages(findings, Severity.HOLD)])
     data["hold"] = "; ".join(reasons)[:LONGEST_REASON]
     data["confirmed"] = list(_messages(findings, Severity.WARNING))
+    # whoever confirms that question says that none is printed
+    data["no_printed_expiry"] = any(found.rule == NO_EXPIRY_GIVEN for found in findings)
     event = parse_event(data, delivery.part)
     assert isinstance(event, Receive)
     return Proposal(event, tuple(findings))

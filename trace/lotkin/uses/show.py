@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.cases import cases_with
 from lotkin.core.exposure import expose
+from lotkin.core.keeping import counted_from
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import row_maker
 
@@ -35,6 +36,8 @@ class Shown:
     Attributes:
         item: The item.
         row: Where it is, and whether it is held.
+        due_by_plan: What of the plan its due date was counted from, like `shelf-life`; "" if the
+            date was given, or there is none.
         hold: Reason why it is held; "" if it is free.
         made_from, used_in: Direct neighbours.
         cases: Cases, open and closed, that hold it or decided on it, newest first.
@@ -45,6 +48,7 @@ class Shown:
 
     item: Item
     row: Row
+    due_by_plan: str
     hold: str
     cases: tuple[InCase, ...]
     made_from: tuple[Neighbour, ...]
@@ -79,6 +83,7 @@ def show(store: CanRead, text: str) -> Shown:
         return Shown(
             item=item,
             row=maker.row(reach.starts[0]),
+            due_by_plan=counted_from(view, item.code),
             hold=maker.holds.get(item.code, ""),
             cases=tuple(cases_with(view, [state.code for state in states] or [item.code])),
             made_from=tuple(made_from),

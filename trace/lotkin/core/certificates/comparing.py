@@ -34,6 +34,8 @@ class Stated:
         diameter_mm: Of round bars.
         composition, mechanical: As confirmed; {} where nobody has.
         compared_by: Who has compared all of it; "" for nobody.
+        expiry: Last day that it may be used, like 2028-11-07; "" if that is not known.
+        moisture: In percent by mass; None if it is not known.
     """
 
     record: str
@@ -45,6 +47,8 @@ class Stated:
     composition: Mapping[str, Decimal] = field(default_factory=dict)
     mechanical: Mapping[str, Sequence[Decimal]] = field(default_factory=dict)
     compared_by: str = ""
+    expiry: str = ""
+    moisture: Decimal | None = None
 
     @property
     def unlike(self) -> Severity:
@@ -76,6 +80,7 @@ def compare_papers(
         *_compare_type(read, stated),
         *_compare_diameter(read, stated),
         *_compare_values(read, stated),
+        *_compare_keeping(read, stated),
     ]
 
 
@@ -84,7 +89,9 @@ def _compare_heat(
 ) -> Iterable[Finding]:
     if not stated.heat or any(paper.names(stated.heat) for paper in read.values()):
         return
-    named = dict.fromkeys(found.value for paper in read.values() for found in paper.heats)
+    named = dict.fromkeys(
+        found.value for paper in read.values() for found in paper.heats or paper.batches
+    )
     others = f"; {', '.join(named)} is named" if named else ""
     text = f"{stated.heat} stands nowhere on {_listed(read)}{others}"
     severity = Severity.HOLD if all_read else Severity.WARNING
@@ -159,6 +166,26 @@ def _compare_values(read: Mapping[str, CertificateReading], stated: Stated) -> I
                 stated.diameter_mm or _diameter(paper),
             )
             yield from _to_hold(name, unseen)
+
+
+def _compare_keeping(read: Mapping[str, CertificateReading], stated: Stated) -> Iterable[Finding]:
+    """Compare expiry and moisture; where several papers or batches differ, each is told."""
+    for name, paper in read.items():
+        days = [found.value for found in paper.expiries]
+        if days and stated.expiry not in days:
+            said = f"not {stated.expiry}" if stated.expiry else "which nobody has confirmed"
+            severity = stated.unlike if stated.expiry else Severity.HOLD
+            text = f"{name} reads the expiry {' and '.join(days)}, {said}"
+            yield Finding("expiry-read", severity, stated.record, text)
+        found = paper.moisture_percent
+        if found is None:
+            continue
+        if stated.moisture is None:
+            text = f"{name} reads moisture {found.value} %; nobody has confirmed that"
+            yield Finding("not-confirmed", Severity.NOTE, stated.record, text)
+        elif stated.moisture != Decimal(found.value):
+            text = f"moisture {stated.moisture:f} % is confirmed, {name} reads {found.value} %"
+            yield Finding("value-read", stated.unlike, stated.record, text)
 
 
 def _to_hold(name: str, unseen: Iterable[Finding]) -> Iterable[Finding]:

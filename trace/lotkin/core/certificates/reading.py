@@ -16,6 +16,12 @@ from lotkin.core.certificates.fields import (
     find_length,
     find_type,
 )
+from lotkin.core.certificates.powder import (
+    EXPIRY_UNCLEAR,
+    find_batches,
+    find_expiries,
+    find_moisture,
+)
 from lotkin.core.certificates.tables import Reader, Row, read_rows
 
 if TYPE_CHECKING:
@@ -53,6 +59,9 @@ class CertificateReading:
         heats: All heats named.
         grades: All grades named.
         diameter_mm, length_mm: Of the bars; None if it is not clear.
+        batches: All numbers of the supplier's own lots named.
+        expiries: All days of expiry named, like 2028-11-07.
+        moisture_percent: By mass; None if it is not clear.
         analyses, tests: Rows of results: mass % by element, results by property.
         notes: What could not be read, in words.
     """
@@ -63,9 +72,17 @@ class CertificateReading:
     grades: tuple[Found, ...] = ()
     diameter_mm: Found | None = None
     length_mm: Found | None = None
+    batches: tuple[Found, ...] = ()
+    expiries: tuple[Found, ...] = ()
+    moisture_percent: Found | None = None
     analyses: tuple[Row, ...] = ()
     tests: tuple[Row, ...] = ()
     notes: tuple[str, ...] = field(default=())
+
+    @property
+    def names_expiry(self) -> bool:
+        """Tell whether an expiry stands on it, be it clear or not."""
+        return bool(self.expiries) or any(note.startswith(EXPIRY_UNCLEAR) for note in self.notes)
 
     def names(self, number: str) -> bool:
         """Tell whether a number or name stands anywhere on it, spaces and dashes aside.
@@ -117,6 +134,7 @@ def read_certificate(lines: Sequence[Line]) -> CertificateReading:
     notes: list[str] = []
     analyses = _results("composition", read_rows(lines, COMPOSITION), notes)
     tests = _results("strength", read_rows(lines, STRENGTH), notes)
+    expiries, moisture = find_expiries(lines, notes), find_moisture(lines, notes)
     return CertificateReading(
         lines=tuple(line.text for line in lines),
         certificate_type=find_type(lines),
@@ -124,6 +142,9 @@ def read_certificate(lines: Sequence[Line]) -> CertificateReading:
         grades=tuple(find_grades(lines)),
         diameter_mm=find_diameter(lines),
         length_mm=find_length(lines),
+        batches=tuple(find_batches(lines)),
+        expiries=tuple(expiries),
+        moisture_percent=moisture,
         analyses=analyses,
         tests=tests,
         notes=tuple(notes),

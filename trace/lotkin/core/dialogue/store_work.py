@@ -13,9 +13,12 @@ from lotkin.core.dialogue.work import (
     shown,
     stock_slot,
 )
+from lotkin.core.keeping import end_of_day
 from lotkin.core.kinds import KINDS, Family
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from lotkin.core.canonical import Json
     from lotkin.core.dialogue.desk import Desk
     from lotkin.core.dialogue.reply import Reply
@@ -49,6 +52,7 @@ class ReceiveWork(Work):
         self.part: PartPlan | None = None
         self.supplier = self.number = self.code = self.place = ""
         self.quantity: Decimal | None = None
+        self.expiry: date | None = None
 
     def take(self, word: Word, desk: Desk) -> Reply | None:
         """Take the label, or its parts one by one, our own label, and the place."""
@@ -77,6 +81,7 @@ class ReceiveWork(Work):
         part = desk.plan.part(label.item_code)
         self.part = part or self.part
         self.number = label.heat_or_lot or self.number
+        self.expiry = label.expires_on or self.expiry
         if desk.plan.supplier(label.supplier) is not None:
             self.supplier = label.supplier
         if label.quantity is not None and self.part is not None:
@@ -90,6 +95,7 @@ class ReceiveWork(Work):
                 ("lot", self.number),
                 ("from", self.supplier),
                 ("quantity", f"{self.quantity:f}" if self.quantity else ""),
+                ("use by", self.expiry.isoformat() if self.expiry else ""),
             )
             if value
         ]
@@ -115,11 +121,14 @@ class ReceiveWork(Work):
     def _code(self) -> str:
         return self.code or self.own_code()
 
-    def events(self, desk: Desk) -> list[dict[str, Json]]:  # noqa: ARG002 - nothing is looked up
+    def events(self, desk: Desk) -> list[dict[str, Json]]:
         """Give the delivery."""
         part = self.part
         assert part is not None
         source = "heat" if part.kind == "bar-lot" else "source-lot"
+        due: dict[str, Json] = {}
+        if self.expiry is not None:
+            due["due"] = end_of_day(self.expiry, desk.plan).isoformat()
         return [
             {
                 "kind": "receive",
@@ -130,6 +139,7 @@ class ReceiveWork(Work):
                 "place": self.place,
                 "supplier": self.supplier,
                 "source": {"kind": source, "number": self.number},
+                **due,
             }
         ]
 
@@ -140,6 +150,7 @@ class ReceiveWork(Work):
         return (
             f"{self._code()}: {self.numbers['quantity']:f} {part.unit} of {part.code}, "
             f"{self.supplier} {self.number}, to {self.place}"
+            + (f", use by {self.expiry}" if self.expiry is not None else "")
         )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints
@@ -18,8 +17,10 @@ from lotkin.core.events.base import (
     Reading,
     Text,
 )
-from lotkin.core.instants import to_us
+from lotkin.core.events.filled_in import FilledIn
+from lotkin.core.instants import show_utc, to_us
 from lotkin.core.items import Item
+from lotkin.core.keeping import Counted, check_moisture, date_by_plan, no_expiry_given
 from lotkin.core.kinds import Family, family_of
 from lotkin.core.materials.compared import Values, needs_values, not_compared
 from lotkin.core.materials.symbols import ELEMENTS, Property
@@ -28,9 +29,8 @@ from lotkin.core.printed_numbers import folded, in_ascii, is_code, is_found_by_c
 from lotkin.core.quantities import to_micro
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
     from lotkin.core.draft import Draft
+    from lotkin.core.keeping import PlanDate
     from lotkin.core.materials.finding import Finding
     from lotkin.core.plan import PartPlan
     from lotkin.core.shop import Shop
@@ -127,6 +127,18 @@ class Receive(Event):
     source: Source | None = None
     serial: Code | None = Field(default=None, description="Serial of the maker or the gauge number")
     due: Instant | None = Field(default=None, description="Expiry, or the end of the calibration")
+    no_printed_expiry: bool = Field(
+        default=False,
+        description="True if somebody has looked and no expiry is printed on it or its papers; "
+        "then the plan's shelf life counts from `at`, and without it the delivery is held",
+    )
+    due_by_plan: Annotated[Counted | None, FilledIn()] = Field(
+        default=None,
+        description="Filled in: what of the plan `due` was counted from, as no date was given",
+    )
+    moisture_percent: Annotated[Amount, Field(le=100)] | None = Field(
+        default=None, description="Moisture in percent by mass, measured or as its papers say"
+    )
     certificate: Text = Field(
         default="", description="Type of the inspection document: 2.1, 2.2, 3.1 or 3.2 (EN 10204)"
     )
@@ -150,14 +162,20 @@ class Receive(Event):
     hold: Text = Field(
         default="",
         description="Reason why it is received on hold; added to if its certificate is missing "
-        "or was not read",
+        "or was not read, its printed expiry or moisture is not given, or it is too moist",
     )
+
+    def remember(self, before: Event) -> Self:
+        """Count a date anew that was counted from the plan and that the amendment leaves alone."""
+        is_counted = isinstance(before, Receive) and before.due_by_plan and before.due == self.due
+        return self.but(due=None, due_by_plan=None) if is_counted else self.but(due_by_plan=None)
 
     def complete(self, shop: Shop) -> Self:
         """Check code, place, supplier and unit against the plan."""
         shop.free_code(self.code)
         shop.check_place(self.place)
         self._check_documents()
+        self._check_expiry()
         self._check_comparer(shop)
         plan_part = shop.plan.part(self.part) if shop.plan is not None else None
         if self.supplier and shop.plan is not None and shop.plan.supplier(self.supplier) is None:
@@ -179,20 +197,28 @@ class Receive(Event):
         if plan_part is not None and unit != plan_part.unit:
             raise BadEvent(self.code, f"{self.part} is kept in {plan_part.unit}, not in {unit}")
         shop.check_amount(self.code, unit, to_micro(self.quantity, record=self.code))
-        due = self.due or self._due(shop)
-        hold = self._hold(plan_part)
+        counted = self._counted(shop)
+        done = self.but(
+            unit=unit,
+            due=self.due if counted is None else counted.due,
+            due_by_plan=None if counted is None else counted.counted,
+            hold=self._hold(plan_part, counted),
+        )
         if self.source is None:
-            return self.but(unit=unit, due=due, hold=hold)
+            return done
         if not self.supplier:
             raise BadEvent(self.code, f"{self.source.kind} {self.source.number} needs the supplier")
         source = self.source.but(code=self._source_code(shop))
-        return self.but(unit=unit, due=due, hold=hold, source=source)
+        return done.but(source=source)
 
-    def _hold(self, part: PartPlan | None) -> str:
-        """Give the reason to hold it: what was said, and a certificate missing or not compared."""
-        if part is None or part.certificate is None:
-            return self.hold
-        reasons = [f.message for f in [*self._missing(part), *self._not_compared(part)]]
+    def _hold(self, part: PartPlan | None, counted: PlanDate | None) -> str:
+        """Give the reason to hold it: what was said, and what is missing, not compared or unfit."""
+        found = check_moisture(part, self.moisture_percent)
+        if not self.no_printed_expiry:
+            found += no_expiry_given(counted, record=self.part)
+        if part is not None and part.certificate is not None:
+            found += [*self._missing(part), *self._not_compared(part)]
+        reasons = [finding.message for finding in found]
         new = [reason for reason in reasons if reason not in self.hold]
         return "; ".join(filter(None, [self.hold, *new]))[:LONGEST_TEXT]
 
@@ -224,16 +250,19 @@ class Receive(Event):
         if len({document.sha256 for document in self.documents}) < len(self.documents):
             raise BadEvent(self.code, "one document is attached twice")
 
-    def _due(self, shop: Shop) -> datetime | None:
-        """Tell when it expires, or is to be calibrated again, by the plan."""
-        if shop.plan is None:
+    def _check_expiry(self) -> None:
+        if self.no_printed_expiry and self.due is not None:
+            raise BadEvent(
+                self.code,
+                f"due {show_utc(self.due)} is given, and no_printed_expiry says that there is none",
+                hint="leave out `due`, or say no_printed_expiry false",
+            )
+
+    def _counted(self, shop: Shop) -> PlanDate | None:
+        """Give the date that follows from the plan, where no date is given."""
+        if self.due is not None:
             return None
-        part = shop.plan.part(self.part)
-        resource = shop.plan.resource(self.part)
-        days = part.shelf_life_days if part is not None else None
-        if resource is not None and self.item_kind == "gauge":
-            days = resource.calibration_days
-        return None if days is None else self.at + timedelta(days=days)
+        return date_by_plan(shop.plan, self.part, self.item_kind, self.at)
 
     def _source_code(self, shop: Shop) -> str:
         """Give the code of the heat or source lot: the recorded one, or one made of its names.
@@ -270,6 +299,8 @@ class Receive(Event):
             draft.fact("document", self.code, **document.model_dump(mode="json"))
         if self.hold:
             draft.fact("hold", self.code, reason=self.hold)
+        if self.due_by_plan:
+            draft.fact("due-by-plan", self.code, counted=self.due_by_plan)
         if self.serial and self.serial != self.code:
             draft.fact("label", self.serial, item=self.code)
         source = self.source

@@ -63,6 +63,7 @@ class Split(Event):
         """Make each part and link it to the lot."""
         old = draft.item(self.item)
         spot = Spot(self.place or "", self.within or "")
+        counted = draft.facts("due-by-plan", old.code)
         for part in self.parts:
             quantity = to_micro(part.quantity)
             draft.make(
@@ -82,5 +83,7 @@ class Split(Event):
                 ),
                 Spot(part.place or ""),
             )
+            if counted:
+                draft.fact("due-by-plan", part.code, **counted[-1].value)
             draft.link(old.code, part.code, quantity=quantity)
             draft.move(old.code, quantity, spot, Spot(End.USED_IN))

@@ -16,6 +16,7 @@ from lotkin.core.plan.values import (
     Name,
     Note,
     Number,
+    Percent,
     PositiveMillimetres,
     PositiveNumber,
     Readings,
@@ -85,7 +86,10 @@ class PartPlan(PlanEntry):
         serialised: Whether each piece carries a serial.
         serials: How serials of a unit are written: `#` a digit, `@` a capital letter, `?` either;
             () where any code will do.
-        shelf_life_days: Days after which it must not be used any more.
+        shelf_life_days: Days after which it must not be used any more. Where no printed expiry is
+            given they count from the receipt, and the record says so.
+        moisture_max_percent: Most moisture, in percent by mass, that a delivery may have; above
+            it, or where the moisture is not given, it is received on hold.
         used_share_max: Largest fraction (0 to 1) of used powder in a blend; powders only.
         cautions: What labels and travellers warn of.
         needs: The bill of material; empty for what is bought or made of one input.
@@ -105,6 +109,7 @@ class PartPlan(PlanEntry):
     serialised: YesNo = False
     serials: tuple[Mask, ...] = ()
     shelf_life_days: Days | None = None
+    moisture_max_percent: Percent | None = None
     used_share_max: Share | None = None
     cautions: tuple[Note, ...] = ()
     bar: BarPlan | None = None

@@ -28,6 +28,7 @@ __all__ = [
     "Name",
     "Note",
     "Number",
+    "Percent",
     "PositiveMillimetres",
     "PositiveNumber",
     "Readings",
@@ -166,6 +167,12 @@ def _share(value: Decimal) -> Decimal:
     return value
 
 
+def _percent(value: Decimal) -> Decimal:
+    if not 0 < value <= 100:
+        raise PydanticCustomError(PLAIN, "must be above 0 and at most 100 percent")
+    return value
+
+
 def _micrometres(value: Decimal) -> Decimal:
     if value != round(value, 3):
         raise PydanticCustomError(PLAIN, "must not have more than three decimals of a millimetre")
@@ -201,6 +208,7 @@ Number: TypeAlias = Annotated[
 PositiveNumber: TypeAlias = Annotated[Number, AfterValidator(_above_zero)]
 UnsignedNumber: TypeAlias = Annotated[Number, AfterValidator(_not_negative)]
 Share: TypeAlias = Annotated[Number, AfterValidator(_share)]
+Percent: TypeAlias = Annotated[Number, AfterValidator(_percent)]
 Millimetres: TypeAlias = Annotated[UnsignedNumber, AfterValidator(_micrometres)]
 PositiveMillimetres: TypeAlias = Annotated[PositiveNumber, AfterValidator(_micrometres)]
 
