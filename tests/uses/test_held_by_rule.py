@@ -124,8 +124,20 @@ def test_a_bar_without_the_certificate_its_part_asks_for_is_held(works: ScannedW
     works.event("receive", code="R-2", certificate="2.2", **rod)
     works.event("receive", code="R-3", certificate="3.1", **rod)
     assert hold(works, "R-1") == "ROD-5 needs a certificate 3.1; none came"
-    assert hold(works, "R-2") == "ROD-5 needs a certificate 3.1; a 2.2 came"
+    assert hold(works, "R-2") == (
+        "ROD-5 needs a certificate 3.1; a 2.2 came; "
+        "ROD-5: nobody has compared the values on its certificate; it has no grade"
+    )
     assert hold(works, "R-3") != "ROD-5 needs a certificate 3.1; none came"
+
+
+def test_a_bar_whose_papers_came_is_never_said_to_have_come_with_none(works: ScannedWorks) -> None:
+    paper = {"sha256": "a" * 64, "name": "c.pdf", "media_type": "application/pdf", "size": 7}
+    rod = {"item_kind": "bar-lot", "part": "ROD-5", "quantity": 30, "place": "STORE"}
+    works.event("receive", code="R-4", documents=[paper], **rod)
+    assert hold(works, "R-4") == (
+        "ROD-5 needs a certificate 3.1; c.pdf came, but nobody has said of which type"
+    )
 
 
 def test_the_receive_card_lets_nothing_in_that_goods_in_would_hold(works: ScannedWorks) -> None:

@@ -10,7 +10,7 @@ import typer
 from lotkin_cli.asking import Terminal, has_terminal
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, By, Db, Json
-from lotkin_cli.shown.claims import claimed
+from lotkin_cli.shown.claims import claimed, claimed_data
 from lotkin_cli.shown.json_document import write_document
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
@@ -123,7 +123,14 @@ def decide_command(
         typed_count = int(typed) if typed.isdecimal() else -1
         decided = decide(store, case, verdict, person(by), replace(selection, count=typed_count))
     if json:
-        write_document({"case": case, "decision": decision, "decided": list(decided)})
+        write_document(
+            {
+                "case": case,
+                "decision": decision,
+                "decided": list(decided),
+                "recorded_by": claimed_data(store, by),
+            }
+        )
     else:
         write(f"{decision}: {', '.join(decided)}")
         write(f"decided by {claimed(store, by)}")
@@ -151,7 +158,7 @@ def close_command(
     store = open_db(db)
     shown = close_case(store, case, reason, person(by), signer)
     if json:
-        write_document(case_document(shown))
+        write_document({**case_document(shown), "recorded_by": claimed_data(store, by)})
     else:
         write(f"case {case} closed: {len(shown.decisions)} decisions")
         write(f"closed by {claimed(store, by)}")

@@ -10,12 +10,13 @@ from lotkin.shown.places import Places
 from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, AsOf, By, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
-from lotkin_cli.shown.claims import claimed
+from lotkin_cli.shown.claims import claimed, claimed_data
 from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
     from lotkin.core.answers import Containment
+    from lotkin.shown.json_document import Data
     from lotkin.uses.where import Question
     from lotkin_cli.opening import Opened, places_in
 
@@ -67,7 +68,8 @@ def contain_command(
     found = contain(store, codes, question)
     if case and form is Form.TEXT:
         write(f"opened by {claimed(store, by)}")
-    render(found, question, places, form, everything=everything, case=case)
+    acted = claimed_data(store, by) if case else None
+    render(found, question, places, form, everything=everything, case=case, acted=acted)
     if found.answer.outside:
         raise typer.Exit(LEFT_OUT)
 
@@ -94,13 +96,15 @@ def render(
     *,
     everything: bool,
     case: str = "",
+    acted: Data | None = None,
 ) -> None:
     """Print a containment in the form that is wanted."""
     if form is Form.JSON:
         from lotkin.shown.answer_data import containment_document
         from lotkin_cli.shown.json_document import write_document
 
-        write_document(containment_document(found, places, case=case))
+        document = containment_document(found, places, case=case)
+        write_document(document if acted is None else {**document, "recorded_by": acted})
     elif form is Form.CSV:
         from lotkin.shown.answer_data import ACT_COLUMNS, act_rows
         from lotkin_cli.shown.spreadsheet import write_rows

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.certificates import MEANING, certificate_type, check_type
+from lotkin.core.certificates import MEANING, certificate_type, check_type, untyped_papers
 from lotkin.core.materials import Severity
 from lotkin.core.plan.kinds import CertificateKind
 
@@ -50,3 +50,10 @@ def test_the_message_names_what_is_needed_and_what_came() -> None:
     (lower,) = check_type("3.1", "2.2", record="BAR")
     assert missing.message == "BAR needs a certificate 3.1; none came"
     assert lower.message == "BAR needs a certificate 3.1; a 2.2 came"
+
+
+def test_none_came_is_never_said_where_papers_did() -> None:
+    (unsaid,) = check_type("3.1", "", record="BAR", came=untyped_papers(["c.pdf", "d.pdf"]))
+    assert unsaid.message == (
+        "BAR needs a certificate 3.1; c.pdf, d.pdf came, but nobody has said of which type"
+    )

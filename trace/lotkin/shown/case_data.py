@@ -61,7 +61,7 @@ def scope_data(found: Containment) -> Data:
         "units": found.units,
         **expected_data(found),
         "at_most_units": found.at_most_units,
-        "unitsat_customers": at_customers(found),
+        "units_at_customers": at_customers(found),
         "customers": len(found.customers),
         "units_at_unknown_places": at_unknown_places(found),
     }

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from lotkin.core.certificates import Stated, check_type, compare_papers
+from lotkin.core.certificates import Stated, check_type, compare_papers, untyped_papers
 from lotkin.core.instants import from_us
 from lotkin.core.keeping import check_moisture, date_by_plan, no_expiry_given
 from lotkin.core.materials import (
@@ -101,14 +101,14 @@ def findings_of(view: View, plan: ShopPlan | None, delivery: Delivery, at_us: in
 
 def _certificate(look: _Look) -> Iterable[Finding]:
     stated = look.stated
-    for finding in check_type(stated.wanted, stated.certificate, record=stated.record):
-        read = [
-            f"{paper.name} reads {paper.reading.certificate_type.value}, which nobody has confirmed"
-            for paper in look.delivery.papers
-            if paper.reading is not None and paper.reading.certificate_type is not None
-        ]
-        said = finding.message.replace("none came", read[0] if read else "none came")
-        yield replace(finding, message=said)
+    papers = look.delivery.papers
+    read = [
+        f"{paper.name} reads {paper.reading.certificate_type.value}, which nobody has confirmed"
+        for paper in papers
+        if paper.reading is not None and paper.reading.certificate_type is not None
+    ]
+    came = read[0] if read else untyped_papers(paper.name for paper in papers)
+    yield from check_type(stated.wanted, stated.certificate, record=stated.record, came=came)
     if stated.certificate and not look.delivery.papers:
         text = f"the certificate {stated.certificate} is not attached"
         yield Finding("not-attached", Severity.NOTE, stated.record, text)

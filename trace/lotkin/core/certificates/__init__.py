@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from lotkin.core.certificates.comparing import Stated, compare_papers
-from lotkin.core.certificates.en10204 import MEANING, certificate_type, check_type, types_in
+from lotkin.core.certificates.en10204 import (
+    MEANING,
+    certificate_type,
+    check_type,
+    need_of_type,
+    types_in,
+    untyped_papers,
+)
 from lotkin.core.certificates.fields import Found
 from lotkin.core.certificates.reading import CertificateReading, read_certificate
 from lotkin.core.certificates.tables import Row
@@ -22,6 +29,8 @@ __all__ = [
     "compare_papers",
     "group_lines",
     "lines_of_text",
+    "need_of_type",
     "read_certificate",
     "types_in",
+    "untyped_papers",
 ]

@@ -8,9 +8,18 @@ from typing import TYPE_CHECKING
 from lotkin.core.materials.finding import Finding, Severity
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from lotkin.core.plan.kinds import CertificateKind
 
-__all__ = ["MEANING", "certificate_type", "check_type", "types_in"]
+__all__ = [
+    "MEANING",
+    "certificate_type",
+    "check_type",
+    "need_of_type",
+    "types_in",
+    "untyped_papers",
+]
 
 MEANING: dict[CertificateKind, str] = {
     "2.1": "declaration of compliance with the order",
@@ -47,7 +56,24 @@ def certificate_type(text: str) -> CertificateKind | None:
     return found[0] if len(found) == 1 else None
 
 
-def check_type(wanted: CertificateKind | None, given: str, *, record: str) -> list[Finding]:
+def need_of_type(record: str, wanted: CertificateKind) -> str:
+    """Say which certificate a part needs."""
+    return f"{record} needs a certificate {wanted}"
+
+
+def untyped_papers(names: Iterable[str]) -> str:
+    """Say of papers that came that nobody gave a type; "" of none.
+
+    >>> untyped_papers(["c.pdf"]), untyped_papers([])
+    ('c.pdf came, but nobody has said of which type', '')
+    """
+    named = ", ".join(names)
+    return f"{named} came, but nobody has said of which type" if named else ""
+
+
+def check_type(
+    wanted: CertificateKind | None, given: str, *, record: str, came: str = ""
+) -> list[Finding]:
     """Compare the type of certificate that a part needs with the one given.
 
     A higher type says all that a lower one says, and is taken.
@@ -56,14 +82,15 @@ def check_type(wanted: CertificateKind | None, given: str, *, record: str) -> li
         wanted: What the plan asks for; None if nothing.
         given: The type given, "" for none.
         record: Code of the part, for the message.
+        came: What is known of the papers that came, where no type is given; "" if none did.
 
     Source: EN 10204:2004; that the higher type will do is common practice, no source.
     """
     if wanted is None:
         return []
-    needs = f"{record} needs a certificate {wanted}"
+    needs = need_of_type(record, wanted)
     if not given:
-        return [Finding("certificate-missing", Severity.HOLD, record, f"{needs}; none came")]
+        return [Finding("certificate-missing", Severity.HOLD, record, f"{needs}; {came or 'none came'}")]
     kind = certificate_type(given)
     if kind is None:
         text = f"{needs}; {given!r} is none of {', '.join(MEANING)}"

@@ -223,9 +223,18 @@ class Receive(Event):
         return "; ".join(filter(None, [self.hold, *new]))[:LONGEST_TEXT]
 
     def _missing(self, part: PartPlan) -> list[Finding]:
-        from lotkin.core.certificates.en10204 import check_type  # noqa: PLC0415 - slow to load
+        """Compare the type of certificate given; what a reading of the papers told is kept."""
+        from lotkin.core.certificates.en10204 import (  # noqa: PLC0415 - slow to load
+            check_type,
+            need_of_type,
+            untyped_papers,
+        )
 
-        return check_type(part.certificate, self.certificate, record=part.code)
+        came = untyped_papers(document.name for document in self.documents)
+        if came and part.certificate and not self.certificate:
+            if need_of_type(part.code, part.certificate) in self.hold:
+                return []
+        return check_type(part.certificate, self.certificate, record=part.code, came=came)
 
     def _not_compared(self, part: PartPlan) -> list[Finding]:
         if not self.certificate or not needs_values(part.certificate):
