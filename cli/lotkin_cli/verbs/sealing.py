@@ -78,5 +78,11 @@ def key_command(
 
 def add_to(app: typer.Typer) -> None:
     """Add both verbs."""
-    add_verb(app, "seal", seal_command, section=KEEP, examples=("lotkin seal --key works.seal --by quinn",))
+    add_verb(
+        app,
+        "seal",
+        seal_command,
+        section=KEEP,
+        examples=("lotkin seal --key works.seal --by quinn",),
+    )
     add_verb(app, "seal-key", key_command, section=KEEP, examples=("lotkin seal-key works.seal",))
