@@ -90,9 +90,8 @@ def check_type(
         return []
     needs = need_of_type(record, wanted)
     if not given:
-        return [
-            Finding("certificate-missing", Severity.HOLD, record, f"{needs}; {came or 'none came'}")
-        ]
+        text = f"{needs}; {came or 'none came'}"
+        return [Finding("certificate-missing", Severity.HOLD, record, text)]
     kind = certificate_type(given)
     if kind is None:
         text = f"{needs}; {given!r} is none of {', '.join(MEANING)}"

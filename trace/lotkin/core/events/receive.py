@@ -231,9 +231,9 @@ class Receive(Event):
         )
 
         came = untyped_papers(document.name for document in self.documents)
-        if came and part.certificate and not self.certificate:
-            if need_of_type(part.code, part.certificate) in self.hold:
-                return []
+        needs = need_of_type(part.code, part.certificate) if part.certificate else ""
+        if came and needs and not self.certificate and needs in self.hold:
+            return []
         return check_type(part.certificate, self.certificate, record=part.code, came=came)
 
     def _not_compared(self, part: PartPlan) -> list[Finding]:
