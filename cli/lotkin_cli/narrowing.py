@@ -7,12 +7,26 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
     from datetime import tzinfo
 
+    from lotkin.core.left_out import LeftOut
     from lotkin.uses.where import Question
 
-__all__ = ["Families", "From", "Kinds", "MinContent", "To", "check_moment", "question_of"]
+__all__ = [
+    "Families",
+    "From",
+    "Kinds",
+    "MinContent",
+    "To",
+    "check_spoken",
+    "exit_if_left_out",
+    "instant_of",
+    "question_of",
+]
+
+LEFT_OUT = 1
+"""Exit status where the time asked about leaves out something that was named."""
 
 
 def _check_families(values: list[str] | None) -> list[str]:
@@ -36,23 +50,21 @@ def _one_of(value: str, known: Iterable[str], what: str) -> str:
     raise typer.BadParameter(f"{value!r} is no {what}; {near}")
 
 
-def check_moment(value: str | None) -> str | None:
-    """Refuse what is no moment with its zone."""
-    if value is not None:
-        _microseconds(value, None)
-    return value
-
-
-def _check_spoken(value: str | None) -> str | None:
+def check_spoken(value: str | None) -> str | None:
     """Refuse what is no day and no moment, with or without a zone."""
     if value is not None:
         from datetime import UTC
 
-        _microseconds(value, UTC)
+        instant_of(value, UTC)
     return value
 
 
-def _microseconds(text: str, zone: tzinfo | None, *, is_end: bool = False) -> int:
+def instant_of(text: str, zone: tzinfo | None, *, is_end: bool = False) -> int:
+    """Give a day or moment in microseconds UTC; one that says no zone is in `zone`.
+
+    Raises:
+        BadParameter: It is none.
+    """
     from lotkin.core.instants import parse_spoken, to_us
 
     try:
@@ -97,7 +109,7 @@ From = Annotated[
     typer.Option(
         "--from",
         metavar="TIME",
-        callback=_check_spoken,
+        callback=check_spoken,
         help="Only what may have been done with it at or after this moment; a day, or a time "
         "without a zone, is the works' own.",
     ),
@@ -108,7 +120,7 @@ To = Annotated[
     typer.Option(
         "--to",
         metavar="TIME",
-        callback=_check_spoken,
+        callback=check_spoken,
         help="Only what may have been done with it at or before this moment, or to the end of "
         "this day.",
     ),
@@ -144,8 +156,8 @@ def question_of(
     from lotkin.uses.where import Question
     from lotkin.uses.window import Window
 
-    start = None if span[0] is None else _microseconds(span[0], zone)
-    end = None if span[1] is None else _microseconds(span[1], zone, is_end=True)
+    start = None if span[0] is None else instant_of(span[0], zone)
+    end = None if span[1] is None else instant_of(span[1], zone, is_end=True)
     if start is not None and end is not None and end < start:
         raise typer.BadParameter(f"--to {span[1]} is before --from {span[0]}")
     return Question(
@@ -155,3 +167,13 @@ def question_of(
         as_of=as_of,
         min_content=min_content,
     )
+
+
+def exit_if_left_out(outside: Sequence[LeftOut]) -> None:
+    """End with the status of a finding where the time asked about leaves something out.
+
+    Raises:
+        Exit: It does.
+    """
+    if outside:
+        raise typer.Exit(LEFT_OUT)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import UnknownCode
+from lotkin.core.known_otherwise import not_in_plan
 from lotkin.core.scan_commands import ScanCommand, write_bench_spot
 from lotkin_labels.cards import Card
 
@@ -58,7 +58,7 @@ def bench_cards(bench: str, plan: ShopPlan) -> list[Card]:
     """
     found = plan.bench(bench)
     if found is None:
-        raise UnknownCode(bench, near=[each.code for each in plan.benches])
+        raise not_in_plan(bench, "bench", [each.code for each in plan.benches], plan)
     cards = []
     for position in found.positions:
         part = plan.part(position.part)

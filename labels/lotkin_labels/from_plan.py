@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.errors import UnknownCode
+from lotkin.core.known_otherwise import not_in_plan
 from lotkin.core.quantities import show_quantity
 from lotkin.core.scan_commands import write_traveller_step
 from lotkin_labels.traveller import Traveller, TravellerMeasure, TravellerRow
@@ -39,7 +39,7 @@ def make_traveller(
     """
     found = plan.part(part)
     if found is None:
-        raise UnknownCode(part, near=[each.code for each in plan.parts])
+        raise not_in_plan(part, "part", [each.code for each in plan.parts], plan)
     return Traveller(
         code=code,
         part=found.code,

@@ -20,7 +20,7 @@ def works() -> Works:
 
 
 def test_sorting_a_mixed_lot_frees_the_share_of_the_sound_lots(works: Works) -> None:
-    (question,) = next_question(works.store, ["A"])
+    (question,) = next_question(works.store, ["A"]).questions
 
     assert question.text == "Which pieces of MIX are of which lot?"
     assert question.candidates == ("A", "B", "C")
@@ -36,7 +36,7 @@ def test_the_question_that_frees_most_comes_first(works: Works) -> None:
     works.receive("E", 20)
     works.pool("MIX-2", ["D-1", "E"])
 
-    first, second = next_question(works.store, ["A", "D"])
+    first, second = next_question(works.store, ["A", "D"]).questions
 
     assert (first.code, second.code) == ("MIX", "MIX-2")
     assert second.asked.expected == pytest.approx(20 * MICRO)
@@ -47,7 +47,7 @@ def test_what_is_suspect_for_another_reason_too_is_not_freed(works: Works) -> No
     works.build("PUMP-1", None, place="FLOOR", inputs={"MIX": 1})
     works.build("PUMP-2", None, place="FLOOR", inputs={"MIX": 1, "NUTS": 1})
 
-    (question,) = next_question(works.store, ["A", "NUTS"])
+    (question,) = next_question(works.store, ["A", "NUTS"]).questions
 
     # 98 are left of the mixed lot, and the pump without a suspect nut hangs on it
     assert question.asked.hanging == 99 * MICRO
@@ -56,7 +56,7 @@ def test_what_is_suspect_for_another_reason_too_is_not_freed(works: Works) -> No
 def test_scrapped_pieces_are_not_worth_a_question(works: Works) -> None:
     works.do("scrap", item="MIX", quantity=100, reason="unsorted")
 
-    assert next_question(works.store, ["A"]) == []
+    assert next_question(works.store, ["A"]).questions == ()
 
 
 def test_a_unit_at_the_change_of_lots_is_asked_about_its_setup() -> None:
@@ -68,7 +68,7 @@ def test_a_unit_at_the_change_of_lots_is_asked_about_its_setup() -> None:
     works.mount({"P1": "TIP-B"}, at=20)
     works.build("U1", started=15, at=25)
 
-    (question,) = next_question(works.store, ["TIP-A"])
+    (question,) = next_question(works.store, ["TIP-A"]).questions
 
     assert question.text == "Which of these is in U1?"
     assert len(question.candidates) == 2
@@ -77,4 +77,4 @@ def test_a_unit_at_the_change_of_lots_is_asked_about_its_setup() -> None:
     assert question.asked.is_assumed
     assert question.asked.expected == MICRO / 2
     # both setups had the nuts: the answer would free nothing of these
-    assert next_question(works.store, ["NUTS"]) == []
+    assert next_question(works.store, ["NUTS"]).questions == ()

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers import Answer, Row
     from lotkin.core.items import Item
+    from lotkin.core.left_out import LeftOut
     from lotkin.uses.where import Question
 
 __all__ = [
@@ -90,12 +91,12 @@ def narrowed(question: Question, zone: tzinfo | None) -> list[str]:
     return lines
 
 
-def print_outside(answer: Answer, question: Question, zone: tzinfo | None) -> None:
+def print_outside(outside: Sequence[LeftOut], question: Question, zone: tzinfo | None) -> None:
     """Say which of the items that were named the time asked about leaves out."""
-    if question.window is None or not answer.outside:
+    if question.window is None or not outside:
         return
-    write(f"left out by the time asked about: {counted(len(answer.outside), 'item')}")
-    for one in answer.outside:
+    write(f"left out by the time asked about: {counted(len(outside), 'item')}")
+    for one in outside:
         write(f"  {clean(said_of(one, question.window, zone))}")
 
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
 from lotkin.shown.case_data import at_customers, at_unknown_places
-from lotkin.shown.words import counted
+from lotkin.shown.words import counted, moment
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.table import Column, capped, print_table
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import tzinfo
 
     from lotkin.core.answers import Containment
     from lotkin.core.cases import Case
@@ -48,8 +48,8 @@ SCOPES = (
 )
 
 
-def print_cases(cases: Sequence[tuple[Case, int]]) -> None:
-    """Print a list of cases, the open ones first."""
+def print_cases(cases: Sequence[tuple[Case, int]], zone: tzinfo | None) -> None:
+    """Print a list of cases, the open ones first; days are those of the works."""
     if not cases:
         write("no case was ever opened")
         return
@@ -61,7 +61,7 @@ def print_cases(cases: Sequence[tuple[Case, int]]) -> None:
                 case.code,
                 "closed" if case.closed_by else "open",
                 str(left) if not case.closed_by else "",
-                show_instant(case.at)[:10],
+                moment(case.at, zone)[:10],
                 case.by,
                 ", ".join(case.subjects),
                 case.reason,
@@ -76,7 +76,8 @@ def print_case(shown: CaseShown, places: Places, *, everything: bool) -> None:
     case = shown.case
     state = "closed" if case.closed_by else "open"
     write(f"case {case.code}, {state}: {clean(case.reason)}")
-    write(f"on {', '.join(case.subjects)}, opened by {case.by} on {show_instant(case.at)[:10]}")
+    opened = moment(case.at, places.zone)[:10]
+    write(f"on {', '.join(case.subjects)}, opened by {case.by} on {opened}")
     write(f"{counted(shown.containment.units, 'unit')}, {counted(len(shown.members), 'item')} held")
     if shown.containment.units:
         found = shown.containment
@@ -90,7 +91,7 @@ def print_case(shown: CaseShown, places: Places, *, everything: bool) -> None:
         kept = capped(decisions, everything=everything)
         print_table(
             DECISIONS,
-            [(d.item, d.decision, d.by, show_instant(d.at)[:10], d.reason) for d in kept],
+            [(d.item, d.decision, d.by, moment(d.at, places.zone)[:10], d.reason) for d in kept],
             more=len(decisions) - len(kept),
         )
     write("")

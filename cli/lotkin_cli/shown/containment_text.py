@@ -95,7 +95,7 @@ def print_containment(
 
 
 def _print_headline(found: Containment, question: Question, zone: tzinfo | None) -> None:
-    print_outside(found.answer, question, zone)
+    print_outside(found.answer.outside, question, zone)
     subjects = found.answer.subjects
     if len(subjects) == 1:
         _heading(f"Containment of {described(subjects[0])}", gap=False)

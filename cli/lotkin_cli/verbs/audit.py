@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from lotkin_cli.narrowing import check_moment
+from lotkin_cli.narrowing import check_spoken, instant_of
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, Csv, Db, Form, Json, form_of
 from lotkin_cli.verbs.adding import ASK, add_verb
@@ -45,8 +45,9 @@ At = Annotated[
     typer.Option(
         "--at",
         metavar="TIME",
-        callback=check_moment,
-        help="Count days to this moment instead of now.",
+        callback=check_spoken,
+        help="Count days to this moment instead of now; a day is its beginning, and what says no "
+        "zone is in the works' own.",
     ),
 ]
 
@@ -91,15 +92,14 @@ def audit_command(
     """
     form = form_of(json=json, csv=csv)
     from lotkin.core.audit import Limits
-    from lotkin.core.instants import parse_instant, to_us
     from lotkin.uses.audit import audit
     from lotkin.wiring import db_url, now_us, open_documents
 
     limits = Limits(
         stale=stale_days, outside=outside_days, held=held_days, unfinished=open_days, due=due_days
     )
-    now = now_us() if at is None else to_us(parse_instant(at))
     store = open_db(db)
+    now = now_us() if at is None else instant_of(at, places_in(store).zone)
     found = audit(store, open_documents(db_url(db)), now, limits, kinds=kind or ())
     if form is Form.JSON:
         from lotkin.shown.audit_data import audit_document

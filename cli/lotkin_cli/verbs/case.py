@@ -37,11 +37,12 @@ def list_command(*, json: Json = False, db: Db = None) -> None:
     from lotkin.uses.cases import list_cases
     from lotkin_cli.shown.case_text import print_cases
 
-    cases = list_cases(open_db(db))
+    store = open_db(db)
+    cases = list_cases(store)
     if json:
         write_document({"cases": [case_data(case, left) for case, left in cases]})
     else:
-        print_cases(cases)
+        print_cases(cases, places_in(store).zone)
 
 
 def show_command(

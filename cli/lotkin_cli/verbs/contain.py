@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lotkin.shown.places import Places
-from lotkin_cli.narrowing import Families, From, Kinds, MinContent, To, question_of
+from lotkin_cli.narrowing import (
+    Families,
+    From,
+    Kinds,
+    MinContent,
+    To,
+    exit_if_left_out,
+    question_of,
+)
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, AsOf, By, Code, Codes, Csv, Db, Form, Json, Quiet, form_of
 from lotkin_cli.shown.claims import claimed, claimed_data
@@ -21,9 +29,6 @@ if TYPE_CHECKING:
     from lotkin_cli.opening import Opened, places_in
 
 __all__ = ["add_to", "render"]
-
-LEFT_OUT = 1
-"""Exit status where the time asked about leaves out something that was named."""
 
 
 def contain_command(
@@ -70,8 +75,7 @@ def contain_command(
         write(f"opened by {claimed(store, by)}")
     acted = claimed_data(store, by) if case else None
     render(found, question, places, form, everything=everything, case=case, acted=acted)
-    if found.answer.outside:
-        raise typer.Exit(LEFT_OUT)
+    exit_if_left_out(found.answer.outside)
 
 
 def _open(store: Opened, codes: list[str], reason: str, by: str, question: Question) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_cli.narrowing import From, To, question_of
+from lotkin_cli.narrowing import From, To, exit_if_left_out, question_of
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import AsOf, Codes, Csv, Db, Form, Json, Quiet, form_of
 from lotkin_cli.streams import write
@@ -57,7 +57,11 @@ def hold_first_command(
         for code in dict.fromkeys(stop.code for stop in found.stops):
             write(code)
     else:
+        from lotkin_cli.shown.answer_text import print_outside
+
+        print_outside(found.outside, question, places.zone)
         _print(found, places)
+    exit_if_left_out(found.outside)
 
 
 def _print(found: StopList, places: Places) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_cli.narrowing import From, To, question_of
+from lotkin_cli.narrowing import From, To, exit_if_left_out, question_of
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options import All, Codes, Csv, Db, Form, Json, form_of
 from lotkin_cli.streams import write
@@ -60,7 +60,11 @@ def next_question_command(
 
         write_rows(QUESTION_COLUMNS, question_rows(found))
     else:
-        _print(found, everything=everything)
+        from lotkin_cli.shown.answer_text import print_outside
+
+        print_outside(found.outside, question, zone)
+        _print(found.questions, everything=everything)
+    exit_if_left_out(found.outside)
 
 
 def _print(found: Sequence[OpenQuestion], *, everything: bool) -> None:

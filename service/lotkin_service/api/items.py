@@ -7,10 +7,13 @@ from typing import Annotated
 from fastapi import Query
 from fastapi.responses import StreamingResponse
 
+from lotkin.core.errors import NotAnItem
 from lotkin.shown.answer_data import account_document, answer_document
+from lotkin.shown.case_data import case_document
 from lotkin.shown.complaint_data import complaint_document
 from lotkin.shown.item_data import item_document
 from lotkin.shown.places import Places
+from lotkin.uses.cases import show_case
 from lotkin.uses.complaint import complaint
 from lotkin.uses.contain import account
 from lotkin.uses.find import find
@@ -67,5 +70,13 @@ def complained(works: TheWorks, who: Asker, code: CodePath) -> StreamingResponse
 
 @router.get("/items/{code:path}")
 def shown(works: TheWorks, who: Asker, code: CodePath) -> StreamingResponse:
-    """Show an item: what it is, where it is, what it was made from, its history."""
-    return answer(item_document(show(works.asked, code)))
+    """Show an item: what it is, where it is, what it was made from, its history.
+
+    The code of a case shows the case, as `/api/v1/cases/{case}` does.
+    """
+    try:
+        return answer(item_document(show(works.asked, code)))
+    except NotAnItem as other:
+        if other.what != "case":
+            raise
+        return answer(case_document(show_case(works.asked, other.record)))

@@ -138,7 +138,7 @@ def _page(
             stops = stops_of(context["found"])
             context |= {"stops": stop_lines(stops), "feeders": stops.feeders}
             context["feeding"] = feeding_text(stops)
-            context["questions"] = next_question(works.asked, scope.codes, question)
+            context["questions"] = next_question(works.asked, scope.codes, question).questions
             apart, answer = kinds_apart(request), context["found"].answer
             context["picture"] = picture_of(answer, apart, lambda kind: with_apart(request, kind))
         except LotkinError as failed:

@@ -12,12 +12,14 @@ from lotkin.core.errors import (
     AmbiguousSpot,
     BadQuantity,
     CodeTaken,
+    NamesAnother,
     RuleBroken,
     UnknownCode,
     did_you_mean,
 )
 from lotkin.core.instants import show_instant, to_us
 from lotkin.core.kinds import Family
+from lotkin.core.known_otherwise import known_otherwise, not_in_plan
 from lotkin.core.places import END_NAMES, UNKNOWN, Spot
 from lotkin.core.planned_places import kind_of_place
 from lotkin.core.quantities import is_whole, show_quantity
@@ -151,6 +153,19 @@ class Shop:
 
         Raises:
             UnknownCode: Nothing goes by this text.
+            NotAnItem: It is a case, a word of the plan, a traveller or an order.
+            AmbiguousCode: Several items carry this supplier's number.
+        """
+        try:
+            return self.led_to(text)
+        except UnknownCode as unknown:
+            raise known_otherwise(self.view, self.plan, text) or unknown from None
+
+    def led_to(self, text: str) -> Item:
+        """Find the same item, without asking what else a text is that leads to none.
+
+        Raises:
+            UnknownCode: No item goes by this text.
             AmbiguousCode: Several items carry this supplier's number.
         """
         exact = self.view.item(text)
@@ -180,7 +195,18 @@ class Shop:
             UnknownCode: Nothing goes by this text.
             AmbiguousCode: Several items do, or several deliveries are left.
         """
-        item = self.resolve(text)
+        return self.delivery_left(self.resolve(text), text)
+
+    def delivery_left(self, item: Item, text: str) -> Item:
+        """Give the delivery that is left of a heat or source lot; any other item as it is.
+
+        Args:
+            item: What a text leads to.
+            text: As it was given, for the error.
+
+        Raises:
+            AmbiguousCode: Several deliveries are left.
+        """
         if item.kind not in ("heat", "source-lot"):
             return item
         deliveries = sorted({link.child for link in self.view.children(item.code)})
@@ -234,9 +260,9 @@ class Shop:
             UnknownCode: The plan has no such place, or the name is kept for an end.
         """
         if place in END_NAMES:
-            raise UnknownCode(place)
+            raise NamesAnother(place, "kept for what has left the stock", "place")
         if self.plan is not None and self.plan.place(place) is None:
-            raise UnknownCode(place, near=self.plan.places())
+            raise not_in_plan(place, "place", self.plan.places(), self.plan, self.view)
 
     def place_kind(self, place: str) -> str:
         """Tell what a place is; "" if it is not known. Whoever was shipped to is a customer."""

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from lotkin.core.answers import Here, Row
+    from lotkin.core.left_out import LeftOut
     from lotkin.core.reach import Reach
 
 __all__ = ["Feeder", "Stop", "StopList", "stop_list"]
@@ -68,10 +69,12 @@ class StopList:
         stops: Everything on hand, each piece once.
         feeders: The lots on hand that others on hand came through, and those that stand alone,
             most pieces first; what is made of any lot on the list is suspect as well.
+        outside: Items that were named and that the time asked about leaves out.
     """
 
     stops: tuple[Stop, ...]
     feeders: tuple[Feeder, ...]
+    outside: tuple[LeftOut, ...] = ()
 
     @property
     def pieces(self) -> int:

@@ -128,5 +128,10 @@ class View(Protocol):
     def entry(self, seq: int) -> Entry:
         """Give a journal row by its number."""
 
+    def entries_of(
+        self, kinds: Sequence[str] = (), *, start: int | None = None, end: int | None = None
+    ) -> Sequence[Entry]:
+        """List the rows of some kinds of events within a time; no kinds: all that broke a rule."""
+
     def entry_by_id(self, event_id: str) -> Entry | None:
         """Give a journal row by the sender's id."""

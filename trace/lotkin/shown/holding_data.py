@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.quantities import show_quantity
+from lotkin.shown.answer_data import outside_data
 from lotkin.shown.json_document import number
 from lotkin.shown.words import counted, shortened
 
@@ -32,6 +33,7 @@ STOP_COLUMNS = (
 def hold_first_document(codes: Sequence[str], found: StopList) -> dict[str, Value]:
     """Describe what to stop, in order, and what to issue no more."""
     return {
+        "outside_the_time": [outside_data(one) for one in found.outside],
         "subjects": list(codes),
         "pieces": number(found.pieces),
         "units": found.units,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.quantities import MICRO
+from lotkin.shown.answer_data import outside_data
 from lotkin.shown.json_document import tidy
 
 if TYPE_CHECKING:
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
 
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
-    from lotkin.uses.next_question import OpenQuestion
+    from lotkin.uses.next_question import OpenQuestion, OpenQuestions
 
 __all__ = ["QUESTION_COLUMNS", "pieces_of", "question_rows", "questions_document"]
 
@@ -22,9 +23,13 @@ QUESTION_COLUMNS = (
 )  # fmt: skip
 
 
-def questions_document(codes: Sequence[str], found: Sequence[OpenQuestion]) -> dict[str, Value]:
+def questions_document(codes: Sequence[str], found: OpenQuestions) -> dict[str, Value]:
     """Describe the questions, the one that frees most first."""
-    return {"subjects": list(codes), "questions": [_question(each) for each in found]}
+    return {
+        "outside_the_time": [outside_data(one) for one in found.outside],
+        "subjects": list(codes),
+        "questions": [_question(each) for each in found.questions],
+    }
 
 
 def pieces_of(each: OpenQuestion) -> tuple[float, float]:
@@ -47,9 +52,9 @@ def _question(each: OpenQuestion) -> Data:
     }
 
 
-def question_rows(found: Sequence[OpenQuestion]) -> Iterator[tuple[Cell, ...]]:
+def question_rows(found: OpenQuestions) -> Iterator[tuple[Cell, ...]]:
     """Write a question a row."""
-    for each in found:
+    for each in found.questions:
         yield (
             *(each.text, each.code, each.kind),
             *("; ".join(each.candidates), "; ".join(each.suspects)),

@@ -29,7 +29,7 @@ def by_text(view: Reading, text: str, as_of: int | None = None) -> Item:
         exact = view.item(text)
         if exact is not None and exact.kind != "unit":
             return exact
-        return Shop(view, Mode.ASKED, at=0, plan=None).resolve(text)
+        return Shop(view, Mode.ASKED, at=0, plan=None).led_to(text)
     item = view.item_as_of(text, as_of)
     if item is None:
         raise UnknownCode(text)

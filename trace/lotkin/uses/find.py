@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
+from lotkin.core.known_otherwise import known_otherwise
 from lotkin.core.scan import OwnCode, Unreadable, match_scan, read_scan
 from lotkin.core.scan.characters import shown
 from lotkin.uses.by_text import by_text
-from lotkin.uses.known_otherwise import known_otherwise
 
 if TYPE_CHECKING:
     from lotkin.core.items import Item
@@ -59,7 +59,7 @@ def find_in(view: Reading, text: str) -> Found:
         try:
             return by_scan(view, scan, unknown)
         except UnknownCode as nothing:
-            raise known_otherwise(view, text) or nothing from None
+            raise known_otherwise(view, view.plan(view.plan_number()), text) or nothing from None
 
 
 def by_scan(view: Reading, scan: Scan, unknown: UnknownCode, as_of: int | None = None) -> Found:

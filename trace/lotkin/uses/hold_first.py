@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.stop_list import StopList, stop_list
@@ -35,4 +36,5 @@ def hold_first(store: CanRead, texts: Sequence[str], question: Question = NOTHIN
 
 def stops_of(found: Containment) -> StopList:
     """Make the list of a containment that nothing but a window and a position narrows."""
-    return stop_list(found.answer.items.maker.reach, found.places)
+    stops = stop_list(found.answer.items.maker.reach, found.places)
+    return replace(stops, outside=found.answer.outside)

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.codes import new_code
-from lotkin.core.errors import NoPlan, UnknownCode
+from lotkin.core.errors import NamesAnother, NoPlan, UnknownCode
 from lotkin.core.instants import show_instant
+from lotkin.core.known_otherwise import known_otherwise, not_in_plan
 from lotkin.core.reading import parse_event
 from lotkin.uses.record import record_one
 
@@ -67,7 +68,8 @@ def issue_traveller(  # noqa: PLR0913 - what is ordered, and who did it when
         if plan is None:
             raise NoPlan
         if plan.part(part) is None:
-            raise UnknownCode(part, near=[known.code for known in plan.parts])
+            parts = [known.code for known in plan.parts]
+            raise not_in_plan(part, "part", parts, plan, recording)
         chosen = code or f"T-{new_code(number.int % CODE_SPACE)}"
         event = parse_event(
             {
@@ -98,7 +100,11 @@ def find_traveller(store: CanRead, code: str) -> Issued:
             raise NoPlan
         facts = view.facts("traveller", code)
         if not facts:
-            raise UnknownCode(code)
+            item = view.item(code)
+            if item is not None:
+                raise NamesAnother(code, f"recorded as {item.kind}", "traveller")
+            other = known_otherwise(view, plan, code)
+            raise other or UnknownCode(code, hint="check the code on the traveller")
         return _found(facts[-1].value, code, facts[-1].at, plan)
 
 

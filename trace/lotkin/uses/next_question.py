@@ -16,9 +16,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.answers import RowMaker
+    from lotkin.core.left_out import LeftOut
     from lotkin.uses.ports import CanRead, Reading
 
-__all__ = ["OpenQuestion", "next_question"]
+__all__ = ["OpenQuestion", "OpenQuestions", "next_question"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +49,23 @@ class OpenQuestion:
         return f"Which of these is {self.code}?"
 
 
+@dataclass(frozen=True, slots=True)
+class OpenQuestions:
+    """What could be found out.
+
+    Attributes:
+        questions: The one that is expected to free most first.
+        outside: Items that were named and that the time asked about leaves out: nothing is asked
+            about them.
+    """
+
+    questions: tuple[OpenQuestion, ...]
+    outside: tuple[LeftOut, ...] = ()
+
+
 def next_question(
     store: CanRead, texts: Sequence[str], question: Question = NOTHING_SAID
-) -> list[OpenQuestion]:
+) -> OpenQuestions:
     """Rank what could be found out by how many suspect pieces that is expected to free.
 
     Pieces count wherever they are, with customers too; what was scrapped or used up does not.
@@ -62,6 +77,7 @@ def next_question(
 
     Raises:
         NotFound, Ambiguous: A text leads nowhere, or to several items.
+        NothingOverlaps: The time asked about leaves out everything named.
     """
     with store.reading() as view:
         items = {item.code: item for item in (resolve(view, text) for text in texts)}
@@ -71,7 +87,8 @@ def next_question(
         exposure = expose(reach, reach.starts)
         maker = row_maker(view, reach, exposure, None)
         asked = next_questions(reach, exposure, _pieces(maker))
-        return [_with_codes(view, maker, each) for each in asked]
+        found = tuple(_with_codes(view, maker, each) for each in asked)
+        return OpenQuestions(found, narrowing.outside)
 
 
 def _pieces(maker: RowMaker) -> dict[int, int]:

@@ -101,11 +101,6 @@ class Reading(View, Protocol):
     def chain_rows(self) -> Iterator[ChainRow]:
         """Yield the whole journal as it is stored, in order, nothing of it parsed."""
 
-    def entries_of(
-        self, kinds: Sequence[str] = (), *, start: int | None = None, end: int | None = None
-    ) -> Sequence[Entry]:
-        """List the rows of some kinds of events within a time; no kinds: all that broke a rule."""
-
     def event_times(self) -> Mapping[int, tuple[int, int]]:
         """Map the number of every event to when it happened, as first sent, and was recorded."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
+from lotkin.core.known_otherwise import known_otherwise
 from lotkin.uses.by_text import by_text
 
 if TYPE_CHECKING:
@@ -39,9 +40,8 @@ def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
             return by_scan(view, read_scan(text), unknown, as_of).item
         except UnknownCode as nothing:
             # and so is the plan
-            from lotkin.uses.known_otherwise import known_otherwise  # noqa: PLC0415
-
-            raise known_otherwise(view, text) or nothing from None
+            plan = view.plan(view.plan_number())
+            raise known_otherwise(view, plan, text) or nothing from None
 
 
 def check_position(view: Reading, as_of: int | None) -> int:

@@ -8,7 +8,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.access import Right, Who, rights_of
-from lotkin.core.errors import NotFound, UnknownCode, WrongSecret
+from lotkin.core.errors import NotFound, WrongSecret
+from lotkin.core.known_otherwise import not_in_plan
 from lotkin.core.sign_in import (
     ADMIN,
     Credential,
@@ -169,7 +170,8 @@ class SignIn:
     def _known(self, person: str) -> None:
         if self.person(person) is None:
             plan = self.plan()
-            raise UnknownCode(person, near=[each.code for each in plan.people] if plan else [])
+            people = [each.code for each in plan.people] if plan is not None else []
+            raise not_in_plan(person, "person", people, plan)
 
     def _keep(self, person: str, kind: Secret, secret: str, *, once: bool) -> None:
         kept = Credential(person, kind, self.hashes.hash(secret), once, self.clock())
@@ -206,7 +208,7 @@ class SignIn:
         """
         plan = self.plan()
         if plan is None or plan.place(place) is None:
-            raise UnknownCode(place, near=list(plan.places()) if plan is not None else [])
+            raise not_in_plan(place, "place", plan.places() if plan is not None else (), plan)
         return self._let_in(TokenKind.STATION, name, place, by)
 
     def _let_in(self, kind: TokenKind, name: str, about: str, by: str) -> str:

@@ -12,6 +12,7 @@ from lotkin.core.dialogue.reply import Reply
 from lotkin.core.dialogue.step_work import StepWork
 from lotkin.core.dialogue.store_work import BlendWork, CountWork, MoveWork, ReceiveWork
 from lotkin.core.dialogue.unit_work import BuildWork, TestWork, bench_here, unit_part_of
+from lotkin.core.known_otherwise import named_or_issued
 from lotkin.core.scan_commands import ScanCommand
 
 if TYPE_CHECKING:
@@ -81,6 +82,9 @@ def _begin_serial(word: Word, known: Known, desk: Desk) -> Work | Reply:
     if not word.is_new_code or bench is None:
         if word.candidates:
             return Reply.refused(f"{word.text} fits {', '.join(word.candidates[:6])}")
+        other = named_or_issued(desk.view, desk.plan, word.text)
+        if other is not None:
+            return Reply.refused(other.message, "scan a step, a bench position or a card first")
         return Reply.refused(f"{word.text} is not recorded")
     part = unit_part_of(bench, desk)
     if part is None:

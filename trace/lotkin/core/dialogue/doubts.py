@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from lotkin.core.known_otherwise import named_or_issued
 from lotkin.core.route import show_limits
 from lotkin.core.written_codes import fits_mask, in_digits, is_slip
 
@@ -58,6 +59,9 @@ def problem_of_new_code(text: str, masks: Collection[str], what: str, desk: Desk
         what: What would get the code, in the plural: `serials of DP40`, `cartons`.
         desk: What is recorded.
     """
+    other = named_or_issued(desk.view, desk.plan, text)
+    if other is not None:
+        return other.message
     if masks:
         if any(fits_mask(text, mask) for mask in masks):
             return ""

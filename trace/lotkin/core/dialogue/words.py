@@ -111,7 +111,8 @@ def understand(text: str, desk: Desk) -> Word:
 def _item(text: str, desk: Desk) -> tuple[Item | None, tuple[str, ...]]:
     """Find the item that a text leads to, or those among which it does not decide."""
     try:
-        return desk.shop().lot_of(text), ()
+        shop = desk.shop()
+        return shop.delivery_left(shop.led_to(text), text), ()
     except AmbiguousCode as several:
         return None, several.candidates
     except LotkinError:

@@ -3,7 +3,8 @@
 LotkinError
 ├── NotFound              the input names something that is not recorded       exit 4
 │   ├── UnknownCode
-│   │   └── NotAnItem     (it is on record as something else)
+│   │   ├── NotAnItem     (it is on record as something else)
+│   │   └── NamesAnother  (it is no place, part or person that is wanted)
 │   ├── UnknownCase
 │   ├── NotAUnit
 │   ├── NothingFits
@@ -87,6 +88,7 @@ from lotkin.core.errors.naming import (
     Ambiguous,
     AmbiguousCode,
     AmbiguousSpot,
+    NamesAnother,
     NoPlan,
     NotAnItem,
     NotAUnit,
@@ -151,6 +153,7 @@ __all__ = [
     "Invalid",
     "JournalUnreadable",
     "LotkinError",
+    "NamesAnother",
     "NoPlan",
     "NoStore",
     "NotAUnit",

@@ -13,6 +13,7 @@ __all__ = [
     "Ambiguous",
     "AmbiguousCode",
     "AmbiguousSpot",
+    "NamesAnother",
     "NoPlan",
     "NotAUnit",
     "NotAnItem",
@@ -50,11 +51,11 @@ class UnknownCode(NotFound):
 
     kind = "unknown-code"
 
-    def __init__(self, code: str, *, near: Iterable[str] = ()) -> None:
+    def __init__(self, code: str, *, near: Iterable[str] = (), hint: str = "") -> None:
         super().__init__(
             f"{code} is not recorded",
             record=code,
-            hint=did_you_mean(code, near) or "check the label, or receive it first",
+            hint=did_you_mean(code, near) or hint or "check the label, or receive it first",
         )
 
 
@@ -70,6 +71,20 @@ class NotAnItem(UnknownCode):
     def __init__(self, text: str, what: str, said: str, hint: str) -> None:
         self.what = what
         LotkinError.__init__(self, f"{text} is {said}", record=text, hint=hint)
+
+
+class NamesAnother(UnknownCode):
+    """What is named is on record or in the plan, and is not of the sort that is wanted."""
+
+    kind = "names-another"
+
+    def __init__(self, text: str, said: str, wanted: str) -> None:
+        LotkinError.__init__(
+            self,
+            f"{text} is {said}, not a {wanted}",
+            record=text,
+            hint=f"give the code of a {wanted}",
+        )
 
 
 class UnknownCase(NotFound):

@@ -10,6 +10,7 @@ from pydantic import AfterValidator, StringConstraints
 from lotkin.core.errors import BadEvent, ChildBeforeParent, Circle, UnknownCode
 from lotkin.core.instants import show_instant
 from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.core.known_otherwise import known_otherwise
 from lotkin.core.plain_tables.circles import find_circle
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def check_unused(shop: Shop, children: Iterable[str]) -> None:
     """
     for child in sorted(children):
         if shop.view.item(child) is None:
-            raise UnknownCode(child)
+            raise known_otherwise(shop.view, shop.plan, child) or UnknownCode(child)
         if shop.view.is_used(child):
             raise BadEvent(
                 child,

@@ -80,7 +80,7 @@ def named(view: View, text: str) -> tuple[Item, ...]:
     exact = view.item(text)
     if exact is None or exact.kind == "unit":
         try:
-            exact = Shop(view, Mode.ASKED, at=0, plan=None).resolve(text)
+            exact = Shop(view, Mode.ASKED, at=0, plan=None).led_to(text)
         except (UnknownCode, AmbiguousCode):
             exact = None
     if exact is not None:
