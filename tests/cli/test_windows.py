@@ -99,3 +99,24 @@ def test_a_time_without_a_zone_is_refused_where_no_plan_says_it(tmp_path: Path) 
 def test_the_span_is_printed_in_the_time_of_the_works(small_store: Path) -> None:
     said = lotkin("where-used", "ANO-1", "--from", "2026-03-02", "--db", small_store).out
     assert "only what may have been done with it from 2026-03-02 00:00:00+01:00" in said
+
+
+@pytest.mark.parametrize("verb", ["contain", "hold-first", "next-question"])
+def test_every_question_names_first_what_a_span_leaves_out(small_store: Path, verb: str) -> None:
+    words = [verb, "BAR-A", "ANO-1", "--from", "2026-03-03", "--db", str(small_store)]
+    answer = lotkin(*words)
+
+    assert answer.status == 1
+    assert answer.out.startswith("left out by the time asked about: 1 item\n  no run of BAR-A")
+    (left_out,) = lotkin(*words, "--json").document()["outside_the_time"]
+    assert (left_out["code"], left_out["nearest_before"]["code"]) == ("BAR-A", "TIP-1")
+
+
+@pytest.mark.parametrize("verb", ["hold-first", "next-question"])
+def test_a_question_that_leaves_nothing_out_says_so(small_store: Path, verb: str) -> None:
+    words = [verb, "BAR-A", "ANO-1", "--from", "2026-03-01", "--db", str(small_store)]
+    answer = lotkin(*words)
+
+    assert answer.status == 0
+    assert "left out" not in answer.out
+    assert lotkin(*words, "--json").document()["outside_the_time"] == []

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.shown.imported_words import PAPERS_NOT_IMPORTED, WAY_NOT_IMPORTED
 from lotkin.shown.standing_text import standing
-from lotkin.shown.words import counted, listed, moment, shortened
+from lotkin.shown.words import certainty, counted, listed, moment, shortened
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.complaint_tables import print_components, print_tests, title
 from lotkin_cli.shown.table import Column, print_table
@@ -56,6 +56,7 @@ PAPER_COLUMNS = (
     Column("part"),
     Column("supplier", wraps=True),
     Column("certificate"),
+    Column("in it"),
     Column("documents", wraps=True),
 )
 
@@ -161,10 +162,11 @@ def _print_papers(found: Complaint, places: Places) -> None:
     title("Certificates and documents of the material behind it")
     rows = [
         (
-            paper.lot.code,
+            " or ".join((paper.lot.code, *paper.instead)),
             paper.lot.part,
             places.titled(paper.lot.supplier) if paper.lot.supplier else "",
             paper.certificate,
+            certainty(paper.row),
             ", ".join(document.name for document in paper.documents),
         )
         for paper in found.papers

@@ -34,10 +34,10 @@ def named_or_issued(view: View, plan: ShopPlan | None, text: str) -> NotAnItem |
     text = text.strip()
     if not text.isprintable():
         return None
-    case = find_case(view, text)
+    case = find_case(view, text) or find_case(view, text.upper())
     if case is not None:
         said = f"a case, {'closed' if case.closed_by else 'open'}: {case.reason}"
-        return NotAnItem(text, "case", said, f"`lotkin case show {text}` shows it")
+        return NotAnItem(case.code, "case", said, f"`lotkin case show {case.code}` shows it")
     if plan is not None:
         # looking through a plan needs what most texts do not
         from lotkin.core.plan.named import named_in  # noqa: PLC0415

@@ -49,6 +49,9 @@ def complaint_document(found: Complaint, places: Places) -> dict[str, Value | It
                 **subject_data(paper.lot),
                 "supplier": paper.lot.supplier,
                 "certificate": paper.certificate,
+                "certainty": "certain" if paper.row.certain else "possible",
+                "removed": paper.row.removed,
+                "instead": list(paper.instead),
                 "documents": [
                     {"name": document.name, "sha256": document.sha256}
                     for document in paper.documents

@@ -36,11 +36,18 @@ __all__ = ["Complaint", "Paper", "complaint"]
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """What came with a lot behind the unit: the type of its certificate, and documents."""
+    """What came with a lot behind the unit: the type of its certificate, and documents.
+
+    Attributes:
+        row: The lot as it is behind the unit: certain, possible, or no longer.
+        instead: Codes of the lots of which the unit may have one instead of this.
+    """
 
     lot: Item
     certificate: str
     documents: tuple[Document, ...]
+    row: Row
+    instead: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +61,7 @@ class Complaint:
         here: Where it is; `hold` why it is held, "" if it is free.
         components: What is and was in it; `shared` by code of a lot who else has that.
         behind: Runs and resources that it went through, with how sure that is.
-        counts: Number of items behind it by kind.
+        counts: Number of items behind it now by kind; what was taken out does not count.
         papers: Deliveries behind it that came with a certificate or documents.
         unit_imported, material_imported: Whether the unit, or an item behind it, came with an
             import. What an import does not bring along is then not known, and not absent.
@@ -123,8 +130,8 @@ def complaint(store: CanRead, text: str) -> Complaint:
             components=tuple(components),
             shared={code: sharing(view, code, unit.serial or unit.code) for code in sorted(lots)},
             behind=tuple(row for row in rows if row.family in (Family.RUN, Family.RESOURCE)),
-            counts=dict(sorted(Counter(row.kind for row in rows).items())),
-            papers=_papers(view, as_read, behind),
+            counts=dict(sorted(Counter(row.kind for row in rows if not row.removed).items())),
+            papers=_papers(view, as_read, behind, rows, _either(components)),
             tests=tuple(tested(view, as_read, unit, history)),
             inspections=tuple(inspected(view, as_read, states, list(behind.values()))),
             went=tuple(went(as_read, history, {state.code for state in states})),
@@ -176,15 +183,34 @@ def _late_mounts(view: Reading, behind: Mapping[str, Item]) -> list[Entry]:
     return [entry for entry in found if entry.kind in ("amend", "void", "mount")]
 
 
-def _papers(view: Reading, as_read: AsRead, behind: Mapping[str, Item]) -> tuple[Paper, ...]:
-    """Find the deliveries behind a unit, and what came with them."""
+def _either(components: Iterable[BuiltIn]) -> dict[str, set[str]]:
+    """Map lots to those of which the unit may have one instead."""
+    either: dict[str, set[str]] = {}
+    for one in components:
+        lots = {one.lot.code, *(other.code for other in one.alternatives)}
+        for lot in lots:
+            either.setdefault(lot, set()).update(lots - {lot})
+    return either
+
+
+def _papers(
+    view: Reading,
+    as_read: AsRead,
+    behind: Mapping[str, Item],
+    rows: Iterable[Row],
+    either: Mapping[str, set[str]],
+) -> tuple[Paper, ...]:
+    """Find the deliveries that are or were behind a unit, and what came with them."""
     found = []
-    for code in sorted(behind):
+    row_of = {row.code: row for row in rows}
+    for code in sorted(behind.keys() & row_of.keys()):
         item = behind[code]
         if FAMILY_OF[item.kind] is not Family.MATERIAL:
             continue
         event = as_read.event(view.entry(item.event))
         is_own = isinstance(event, Receive) and event.code == code
         if isinstance(event, Receive) and is_own and (event.certificate or event.documents):
-            found.append(Paper(item, event.certificate, event.documents))
+            instead = tuple(sorted(either.get(code, ())))
+            row = row_of[code]
+            found.append(Paper(item, event.certificate, event.documents, row, instead))
     return tuple(found)

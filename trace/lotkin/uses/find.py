@@ -59,7 +59,10 @@ def find_in(view: Reading, text: str) -> Found:
         try:
             return by_scan(view, scan, unknown)
         except UnknownCode as nothing:
-            raise known_otherwise(view, view.plan(view.plan_number()), text) or nothing from None
+            plan = view.plan(view.plan_number())
+            # what a label says within comes after the text as it is
+            said = known_otherwise(view, plan, text) or known_otherwise(view, plan, nothing.record)
+            raise said or nothing from None
 
 
 def by_scan(view: Reading, scan: Scan, unknown: UnknownCode, as_of: int | None = None) -> Found:

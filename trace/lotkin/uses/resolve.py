@@ -41,7 +41,9 @@ def resolve(view: Reading, text: str, as_of: int | None = None) -> Item:
         except UnknownCode as nothing:
             # and so is the plan
             plan = view.plan(view.plan_number())
-            raise known_otherwise(view, plan, text) or nothing from None
+            # what a label says within comes after the text as it is
+            said = known_otherwise(view, plan, text) or known_otherwise(view, plan, nothing.record)
+            raise said or nothing from None
 
 
 def check_position(view: Reading, as_of: int | None) -> int:
