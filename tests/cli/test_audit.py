@@ -57,3 +57,10 @@ def test_wrong_options_are_wrong_usage(small_store: Path, words: list[str]) -> N
     answer = lotkin("audit", *words, "--db", small_store)
 
     assert (answer.status, answer.out) == (2, "")
+
+
+@pytest.mark.parametrize("at", ["2026-12-01", "2026-12-01T00:00", "2026-12-01 00:00:00"])
+def test_a_day_or_a_time_without_a_zone_is_of_the_works(small_store: Path, at: str) -> None:
+    # Zurich is an hour ahead of UTC in December
+    words = ["audit", "--json", "--db", str(small_store), "--at"]
+    assert lotkin(*words, at).out == lotkin(*words, "2026-11-30T23:00:00Z").out

@@ -100,3 +100,18 @@ def test_an_order_says_which_shipment_it_was(own_store: Path) -> None:
 
 def test_what_nobody_knows_is_still_not_recorded(small_store: Path) -> None:
     assert "NEVER-HEARD is not recorded" in lotkin("show", "NEVER-HEARD", "--db", small_store).err
+
+
+def test_days_of_a_case_are_those_of_the_works(own_store: Path) -> None:
+    # half past eleven at night by UTC is half past midnight in Zurich, the zone of the plan
+    late = "2026-03-02T23:30:00Z"
+    told(own_store, "open-case", case="CASE-8", subjects=["TIP-1"], reason="burr", at=late)
+    told(own_store, "decide", case="CASE-8", members=[{"item": "TIP-1"}], decision="scrap",
+         reason="burr", at=late)  # fmt: skip
+
+    assert "2026-03-03" in lotkin("case", "list", "--db", own_store).out
+    shown = lotkin("case", "show", "CASE-8", "--db", own_store).out
+    assert "on 2026-03-03" in shown
+    assert "2026-03-02" not in shown
+    (case,) = lotkin("case", "list", "--json", "--db", own_store).document()["cases"]
+    assert case["opened"] == late

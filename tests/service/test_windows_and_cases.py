@@ -49,3 +49,41 @@ def test_a_customer_is_never_said_to_be_not_recorded(demo_as: As) -> None:
     answer = demo_as("quality", person="ROS").get("/find", params={"q": "OSTRELL"})
     assert "is a customer of the plan" in answer.text
     assert "receive it first" not in answer.text
+
+
+def test_the_interface_shows_a_case_under_its_code(demo_as: As) -> None:
+    client = demo_as("quality", person="ROS")
+    by_item = client.get("/api/v1/items/CASE-001")
+
+    assert by_item.status_code == 200
+    assert by_item.json() == client.get("/api/v1/cases/CASE-001").json()
+    assert by_item.json()["case"] == "CASE-001"
+    assert client.get("/api/v1/items/STORE").status_code == 404
+
+
+def test_any_scan_of_a_case_leads_to_its_page(demo_as: As) -> None:
+    client = demo_as("quality", person="ROS")
+    for text in ("case-001", " CASE-001 ", "HTTPS://WORKS.EXAMPLE/I/CASE-001"):
+        answer = client.get("/find", params={"q": text}, follow_redirects=False)
+        assert answer.headers["location"] == "/cases/CASE-001"
+
+
+def test_the_interface_names_what_a_span_leaves_out(demo_as: As) -> None:
+    client = demo_as("quality", person="ROS")
+    # the batch was away from 30 June to 8 July; the other was sent later
+    asked = {"code": ["ANO-009", "ANO-001"], "from": "2025-07-03T00:00:00Z",
+             "to": "2025-07-04T00:00:00Z"}  # fmt: skip
+    for route in ("hold-first", "next-question"):
+        (left_out,) = client.get(f"/api/v1/{route}", params=asked).json()["outside_the_time"]
+        assert left_out["code"] == "ANO-001"
+
+
+def test_certificates_on_the_complaint_say_whether_their_lot_is_in_it(demo_as: As) -> None:
+    client = demo_as("quality", person="ROS")
+    page = client.get("/complaint", params={"serial": "DP40-0404"}).text
+    papers = page.split("Certificates and documents")[1].split("<h2>")[0]
+    document = client.get("/api/v1/items/DP40-0404/complaint").json()["papers"]
+
+    gone = [paper["code"] for paper in document if paper["removed"]]
+    assert gone
+    assert papers.count("no longer") == len(gone)

@@ -218,3 +218,39 @@ def test_all_units_of_the_bill_are_found_in_every_pump(
         inside = [one for one in complaint(store, serial).components if not one.removed]
         # 13 positions of the bench and the motor
         assert len(inside) == 14, serial
+
+
+def certified(works: Works) -> dict[str, tuple[bool, bool, tuple[str, ...]]]:
+    """Map lots to whether their certificate is of what was taken out, is sure, and what else."""
+    return {
+        paper.lot.code: (paper.row.removed, paper.row.certain, paper.instead)
+        for paper in complaint(works.store, "U1").papers
+    }
+
+
+def test_the_certificate_of_a_lot_that_was_taken_out_is_not_one_of_what_is_in_it() -> None:
+    works = Works()
+    for lot in ("OLD", "KEPT", "NEW"):
+        works.receive(lot, 100, certificate="3.1")
+    works.build("U1", bench=None, place="FLOOR", inputs={"OLD": 2, "KEPT": 1})
+    assert certified(works) == {"KEPT": (False, True, ()), "OLD": (False, True, ())}
+
+    works.swap("U1", [{"item": "OLD", "end": "scrap"}], {"NEW": 2})
+
+    assert certified(works)["OLD"][0]
+    assert certified(works)["KEPT"] == certified(works)["NEW"] == (False, True, ())
+
+
+def test_the_certificate_of_one_of_two_lots_is_never_certain() -> None:
+    works = Works()
+    for lot, part in (("S1", "SCREW"), ("S2", "SCREW"), ("T1", "TIP")):
+        works.receive(lot, 100, part=part, certificate="3.1", at=1)
+    works.mount({"P1": "T1", "P2": {"item": "S1", "per": 2}}, at=5)
+    works.mount({"P2": {"item": "S2", "per": 2}}, at=8)
+    works.build("U1", started=7, at=9)
+
+    assert certified(works) == {
+        "S1": (False, False, ("S2",)),
+        "S2": (False, False, ("S1",)),
+        "T1": (False, True, ()),
+    }

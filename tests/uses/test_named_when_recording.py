@@ -86,7 +86,7 @@ def test_an_unknown_place_is_not_told_to_be_received(works: Works) -> None:
 
 
 def test_a_traveller_is_asked_for_a_part_and_found_by_its_own_code(works: Works) -> None:
-    with pytest.raises(NamesAnother, match="SHELF is a place of the plan .*, not a part"):
+    with pytest.raises(NamesAnother, match="SHELF is a place of the plan"):
         issue_traveller(
             works.store, "SHELF", Decimal(1), code="", by="ANN", clock=lambda: minute(9)
         )

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from hypothesis import given, settings
+import pytest
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from lotkin.core.cases import all_cases, is_member, members_of
+from lotkin.core.errors import NothingOverlaps, RuleBroken
 from lotkin.core.reading import parse_event
 from lotkin.uses.contain import contain
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.record import record
 from lotkin.uses.where import Question, where_from, where_used
+from lotkin.uses.window import Window
 from tests.histories import AROUND, History
 from tests.laws import (
     check_accounts,
@@ -24,7 +28,7 @@ from tests.laws import (
     check_stops,
     name_of,
 )
-from tests.small_works import PLAN, Works, dump
+from tests.small_works import PLAN, Works, dump, minute, moment
 
 if TYPE_CHECKING:
     from lotkin.store.store import Store
@@ -96,6 +100,38 @@ def test_expected_and_at_most_never_exceed_the_pieces_there_were(data: Data) -> 
         history.step(*steps)
 
     check_counts(history.works, some_codes(history, 12))
+
+
+@settings(max_examples=40)
+@given(st.data())
+def test_a_case_on_a_window_holds_what_the_question_of_that_window_names(data: Data) -> None:
+    history = History.drawn(data.draw, most=15)
+    works = history.works
+    codes = some_codes(history, 2)
+    assume(codes)
+    begin = history.whole(0, works.minute)
+    end = history.whole(begin, works.minute)
+    window = Window(minute(begin), minute(end))
+    case = works.data(
+        "open-case", case="CASE-W", subjects=codes, reason="cracks", start=moment(begin),
+        end=moment(end),
+    )  # fmt: skip
+    try:
+        asked = contain(works.store, codes, Question(window=window))
+    except NothingOverlaps:
+        asked = None
+    if asked is None or asked.answer.outside:
+        with pytest.raises(RuleBroken, match=r"no run of .* overlaps"):
+            works.send_in(case)
+        return
+
+    works.send_in(case)
+
+    named = {item.code for item in asked.answer.subjects} | {row.code for row in asked.answer.items}
+    with works.store.reading() as view:
+        (opened,) = [each for each in all_cases(view) if each.code == "CASE-W"]
+        assert set(members_of(view, opened)) == named
+        assert {code for code in history.items if is_member(view, opened, code)} == named
 
 
 Answers = tuple[object, ...]

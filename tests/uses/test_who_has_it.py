@@ -265,3 +265,41 @@ def test_a_case_is_asked_for_alone_and_with_its_own_span() -> None:
         customer_data(works.store, ["CASE-7", "BAD"])
     with pytest.raises(BadEvent, match="has its own span"):
         customer_data(works.store, ["CASE-7"], Question(window=Window(0, None)))
+
+
+# --- what a notice says of a unit
+
+
+def told_of(works: Works, lot: str) -> dict[str, bool]:
+    """Map what a notice to the clinic names to whether it calls it certain."""
+    found = customer_data(works.store, [lot]).customers.get("CLINIC", ())
+    return {holding.row.code: holding.row.certain for holding in found}
+
+
+def test_a_notice_never_names_a_unit_whose_bad_part_was_swapped_out() -> None:
+    works = Works(plan=PLAN)
+    works.receive("BAD", 100)
+    works.receive("GOOD", 100)
+    for serial in ("U1", "U2"):
+        works.build(serial, bench=None, place="FLOOR", inputs={"BAD": 2})
+        works.test(serial)
+    works.swap("U1", [{"item": "BAD", "end": "scrap"}], {"GOOD": 2})
+    works.test("U1")
+    works.ship("SHIP-1", ["U1", "U2"])
+
+    assert told_of(works, "BAD") == {"U2": True}
+    assert told_of(works, "GOOD") == {"U1/2": True}
+
+
+def test_a_notice_never_says_certain_of_a_unit_that_may_have_another_lot() -> None:
+    works = Works(plan=PLAN)
+    for lot, part in (("S1", "SCREW"), ("S2", "SCREW"), ("T1", "TIP")):
+        works.receive(lot, 100, part=part, at=1)
+    works.mount({"P1": "T1", "P2": {"item": "S1", "per": 2}}, at=5)
+    works.mount({"P2": {"item": "S2", "per": 2}}, at=8)
+    works.build("U1", started=7, at=9)
+    works.test("U1", at=10)
+    works.ship("SHIP-1", "U1", at=11)
+
+    assert told_of(works, "S1") == told_of(works, "S2") == {"U1": False}
+    assert told_of(works, "T1") == {"U1": True}
