@@ -49,7 +49,7 @@ class OpenCase(Event):
             raise BadEvent(self.case, "is a case already")
         if self.start is not None and self.end is not None and self.start > self.end:
             raise BadEvent(self.case, "the window ends before it begins")
-        subjects = {item.code: item for item in map(shop.resolve, self.subjects)}
+        subjects = {item.code: item for item in (_named(shop, text) for text in self.subjects)}
         if self.start is not None or self.end is not None:
             window = Window(*(None if m is None else to_us(m) for m in (self.start, self.end)))
             for subject in subjects.values():
@@ -68,6 +68,12 @@ class OpenCase(Event):
             end=None if self.end is None else to_us(self.end),
             min_content=None if self.min_content is None else str(self.min_content),
         )
+
+
+def _named(shop: Shop, text: str) -> Item:
+    """Find a subject as a question does: a lot itself, even where its label is on its rest now."""
+    exact = shop.view.item(text)
+    return exact if exact is not None and exact.kind != "unit" else shop.resolve(text)
 
 
 def _check_overlap(shop: Shop, subject: Item, window: Window) -> None:
