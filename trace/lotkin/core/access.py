@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.plan import Role
 
-__all__ = ["RIGHTS_OF", "Right", "Who", "right_to_record", "rights_of"]
+__all__ = ["FREEING", "RIGHTS_OF", "Right", "Who", "right_to_record", "rights_of"]
 
 
 class Right(StrEnum):
@@ -42,6 +42,8 @@ RIGHTS_OF: dict[Role, frozenset[Right]] = {
 _JUDGED = frozenset(
     {"amend", "void", "open-case", "decide", "close-case", "drill", "identify", "seal"}
 )
+FREEING = frozenset({"amend", "void", "decide", "close-case"})
+"""Kinds that can free what is held; reported without the right of quality they change nothing."""
 _KEPT = frozenset({"plan", "import", "adopt"})
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.access import Right, right_to_record, rights_of
+from lotkin.core.access import FREEING, Right, right_to_record, rights_of
 from lotkin.core.draft import Draft
 from lotkin.core.events import Void
 from lotkin.core.instants import from_us
@@ -35,8 +35,11 @@ def rights_behind(plan: ShopPlan | None, by: str, sender: Who | None) -> frozens
     return rights_of(person.roles) if person is not None else frozenset()
 
 
-def check_who(shop: Shop, event: Event, sender: Who | None) -> None:
+def check_who(shop: Shop, event: Event, sender: Who | None) -> bool:
     """Check that whoever did it is known, and may do what takes the right of quality.
+
+    Returns:
+        Whether it may take effect: what could free something does not without that right.
 
     Raises:
         RuleBroken: Not so (asked events only).
@@ -46,15 +49,22 @@ def check_who(shop: Shop, event: Event, sender: Who | None) -> None:
     if not let_in and not (right is Right.KEEP and event.by == ADMIN):
         shop.check_person(event.by)
     if right is not Right.JUDGE or shop.may_judge:
-        return
+        return True
     if isinstance(event, Void) and _is_own_work(shop.view, event):
-        return
+        return True
+    waits = event.kind in FREEING
     shop.breach(
         "no-right",
         event.by,
-        f"{event.by} may not record {event.kind}: no role in the plan gives that right",
+        f"{event.by} may not record {event.kind}: no role in the plan gives that right"
+        + (
+            "; it changes nothing until somebody of quality records it"
+            if event.reported and waits
+            else ""
+        ),
         hint="let somebody of quality do it",
     )
+    return not waits
 
 
 def _is_own_work(view: View, void: Void) -> bool:

@@ -55,6 +55,8 @@ def effects_of(view: View, event: Event, seq: int, plan: int) -> Effects:
     """
     draft = Draft(view)
     draft.begin(seq, event.at_us, plan)
+    if event.lacks_right:
+        return Effects(draft, frozenset())
     event.establish(draft)
     event.bring_forth(draft)
     again = event.touches(draft)
@@ -107,6 +109,8 @@ def _anew(
         if is_void(draft, seq):
             continue
         reading = read(draft, entry)
+        if reading.lacks_right:
+            continue
         draft.begin(seq, reading.at_us, entry.plan)
         reading.establish(draft)
         readings.append((seq, entry.plan, reading))

@@ -185,7 +185,7 @@ class _Teller:
     def events(self) -> Iterator[dict[str, Any]]:
         """Yield EPCIS events, those in error before what corrects them."""
         for entry in self.view.entries():
-            if entry.kind in DECLARED:
+            if entry.kind in DECLARED or entry.data.get("lacks_right"):
                 continue
             readings = self.readings.get(entry.seq, [])
             now = readings[-1][1] if readings else entry.data

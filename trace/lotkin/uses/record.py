@@ -113,11 +113,13 @@ def record_one(recording: Recording, event: Event, now: int, sender: Who | None 
         now=now,
         rights=rights_behind(in_force, event.by, sender),
     )
-    check_who(shop, event, sender)
+    takes_effect = check_who(shop, event, sender)
     placed = placed_in_time(shop, event)
     shop.at = at = placed.at_us
     completed = placed.complete(shop)
-    if _corrects(recording, completed):
+    if not takes_effect:
+        completed = completed.but(lacks_right=True)
+    elif _corrects(recording, completed):
         kept = tuple((c.code, m) for c in open_cases(recording) for m in members_of(recording, c))
         completed = completed.but(keeps_members=kept)
     reasons = shop.reasons_to_hold

@@ -57,8 +57,16 @@ def said_by_event(kind: str, data: Mapping[str, Json]) -> Said:
         case=_text(data, "case"),
         recipient=_text(data, {"ship": "customer", "send": "supplier"}.get(kind, "")),
         subjects=_subjects(kind, data),
-        result="" if result is None else result(data)[:LONGEST],
+        result=_result(result, data),
     )
+
+
+def _result(result: Callable[[Mapping[str, Json]], str] | None, data: Mapping[str, Json]) -> str:
+    """Say how an event ended; of one that had no right to it that it changed nothing."""
+    if result is None:
+        return ""
+    said = result(data)
+    return (f"no effect, without the right: {said}" if data.get("lacks_right") else said)[:LONGEST]
 
 
 def _text(data: Mapping[str, Json], name: str) -> str:

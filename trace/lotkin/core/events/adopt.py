@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 from pydantic import Field, StringConstraints
 
 from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Printed, Text
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.events.rows import Kind, OptionalCode, check_age, check_links, check_unused
 from lotkin.core.instants import to_us
 from lotkin.core.items import Item, Link, Movement
@@ -14,6 +15,7 @@ from lotkin.core.kinds import Mixing
 from lotkin.core.places import Spot
 from lotkin.core.quantities import MICRO, to_micro
 from lotkin.core.shop import Mode
+from lotkin.core.view import Breach
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -89,6 +91,9 @@ class AdoptedHold(PartOfEvent):
 
     item: Code
     reason: Text = ""
+    stays: Annotated[Text, FilledIn()] = Field(
+        default="", description="Filled in: why it is held here, so that they cannot free it"
+    )
 
 
 class Adopt(Event):
@@ -122,13 +127,38 @@ class Adopt(Event):
             for parent in {link.parent: None for link in self.links if link.parent not in new}:
                 shop.check_free(shop.exact(parent), "used elsewhere")
         check_links([(link.parent, link.child, link.group) for link in self.links])
-        return self
+        return self.but(holds=tuple(self._hold(shop, hold) for hold in self.holds))
+
+    def _hold(self, shop: Shop, hold: AdoptedHold) -> AdoptedHold:
+        """Keep what was held here on hold, whatever their document says of it."""
+        here = [
+            fact
+            for fact in shop.view.facts("hold", hold.item)
+            if shop.view.entry(fact.event).kind != self.kind
+        ]
+        reason = (
+            str(max(here, key=lambda fact: (fact.event, fact.ordinal)).value["reason"])
+            if here
+            else ""
+        )
+        if hold.reason or not reason:
+            return hold
+        shop.breaches.append(
+            Breach(
+                "no-right",
+                hold.item,
+                f"{hold.item} is held here ({reason}); a document of others does not free it",
+            )
+        )
+        return hold.but(stays=reason)
 
     def establish(self, draft: Draft) -> None:
         """Note what labels lead to, and what is held."""
         for label in self.labels:
             draft.fact("label", label.text, item=label.item)
         for hold in self.holds:
+            if hold.stays:
+                continue
             draft.fact("hold", hold.item, reason=hold.reason)
 
     def derive(self, draft: Draft) -> None:

@@ -166,6 +166,11 @@ class Event(Model):
         default=None, description="Filled in: the time that was said, if it was in the future"
     )
 
+    lacks_right: Annotated[bool, FilledIn()] = Field(
+        default=False,
+        description="Filled in: reported without the right of quality, so that it changes nothing",
+    )
+
     rank: ClassVar[int] = 1
     """Events of a lower rank are derived anew before those of a higher one."""
 
