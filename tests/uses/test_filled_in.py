@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 OTHERS: dict[str, Data] = {
     "plan": {"plan": {}},
     "import": {},
-    "adopt": {"hashes": ["0" * 64]},
+    "adopt": {"hashes": ["0" * 64], "holds": [{"item": "S2"}]},
     "issue": {"traveller": "NEW", "part": "TIP", "quantity": 1},
     "drill": {"subject": "S2", "seconds": 1, "behind": 0, "ahead": 0, "units": 0}
     | {"complete_units": 0},
@@ -38,6 +38,9 @@ SENT: dict[str, Data] = {**OTHERS, **GOOD}
 TAKEN = [{"item": "S2", "quantity": "1", "place": "SHELF"}]
 VALUES: dict[str, object] = {
     "claimed_at": "2026-03-02T06:00:00Z",
+    "lacks_right": True,
+    "needs": [{"part": "TIP", "per": "1"}],
+    "stays": "cracks",
     "unfit": "cracks",
     "unmet": "cracks",
     "inherits_hold": "cracks",
