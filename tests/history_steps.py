@@ -223,7 +223,8 @@ def mount(history: History) -> Data:
 
 def build(history: History) -> Data:
     """A unit is built at a bench, perhaps begun before it was changed, or from its own inputs."""
-    fields: Data = {"serial": history.new_code("U"), "part": "PUMP"}
+    part = "CLAMP" if history.once_in(4) else "PUMP"
+    fields: Data = {"serial": history.new_code("U"), "part": part}
     if not history.once_in(5):
         fields["bench"] = history.pick(BENCHES)
     if "bench" not in fields or history.once_in(5):

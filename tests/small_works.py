@@ -54,7 +54,10 @@ part = [
   {code = "SCREW", name = "Screw", revision = "A", kind = "purchased-lot", unit = "pcs"},
   {code = "TIP", name = "Tip", revision = "A", kind = "machined-lot", unit = "pcs"},
   {code = "PUMP", name = "Pump", revision = "A", kind = "unit", unit = "pcs", test = [
-    {name = "Leak", unit = "kPa", readings = 1, max = 1}]},
+    {name = "Leak", unit = "kPa", readings = 1, max = 1}], need = [
+    {part = "TIP", per = 1}, {part = "SCREW", per = 2}]},
+  {code = "CLAMP", name = "Clamp", revision = "A", kind = "unit", unit = "pcs", need = [
+    {part = "SCREW", per = 4}]},
 ]
 bench = [
   {code = "B1", name = "First bench", place = "ROOM-1", position = [

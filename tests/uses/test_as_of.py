@@ -72,7 +72,7 @@ def test_a_time_asked_about_is_of_the_day_as_well() -> None:
     works.receive("S1", at=1)
     split = works.split("S1", {"S2": 30}, at=10)
     position, around = works.head(), Window(minute(9), minute(11))
-    works.amend(split, at=20)
+    works.amend(split, at=5)
 
     with pytest.raises(NothingOverlaps):
         works.used("S1", Question(window=around))

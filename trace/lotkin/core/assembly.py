@@ -39,6 +39,13 @@ def check_bill(shop: Shop, unit: Built, mounted: Sequence[tuple[str, str, int]])
     part = shop.plan.part(unit.part) if shop.plan is not None else None
     if part is None:
         return
+    if not part.needs:
+        shop.breach(
+            "no-bill",
+            unit.serial,
+            f"{unit.serial} cannot be built: {part.code} has no bill of material in the plan",
+            hint=f"add [[part.need]] to {part.code}, or record it as received or made",
+        )
     have: dict[str, int] = {}
     used = [(lot, per) for lot, _, per in mounted] + [(f.item, f.micro) for f in unit.inputs]
     for code, quantity in used:

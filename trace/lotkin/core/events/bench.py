@@ -131,7 +131,8 @@ class Mount(Event):
                 unit = draft.item(link.child)
                 if (unit.made_at or 0) >= self.at_us:
                     touched.add(link.event)
-        return touched
+        built = draft.facts("built-at", self.bench)
+        return touched | {fact.event for fact in built if fact.at >= self.at_us}
 
     def derive(self, draft: Draft) -> None:
         """Make the setup: what this mount changes, and what stayed from the one before."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field
 
@@ -12,6 +12,15 @@ from lotkin.core.draft import Draft
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, Instant, Text
 from lotkin.core.events.bench import setups_between
+from lotkin.core.events.bench_use import (
+    Needed,
+    held_by,
+    is_set_for,
+    link_setups,
+    needed_of,
+    shares,
+)
+from lotkin.core.events.filled_in import FilledIn
 from lotkin.core.events.inputs import Taken, take
 from lotkin.core.instants import to_us
 from lotkin.core.items import Item
@@ -37,6 +46,8 @@ class Fitted(Taken):
 class Build(Event):
     """One unit from what is mounted at a bench and from components of its own.
 
+    Of a bench that is set for several products it takes what its bill of material needs.
+
     A unit that was `started` before the bench was changed may hold either lot.
     """
 
@@ -51,6 +62,10 @@ class Build(Event):
     inputs: tuple[Fitted, ...] = ()
     quantity: Amount = Decimal(1)
     resources: tuple[Code, ...] = ()
+    needs: Annotated[tuple[Needed, ...] | None, FilledIn()] = Field(
+        default=None,
+        description="Filled in: what it takes of the bench, if that is not set for it alone",
+    )
 
     def complete(self, shop: Shop) -> Self:
         """Find the components, check the bill of material and that each position has enough."""
@@ -71,8 +86,16 @@ class Build(Event):
         inputs = fit(shop, self.inputs, self.serial)
         resources = tuple(shop.resolve(code).code for code in self.resources)
         done = self.but(inputs=inputs, place=place, resources=resources)
+        if plan_part is not None and self.bench is not None:
+            is_plain = bench is not None and plan_part.needs and is_set_for(bench, plan_part)
+            done = done.but(needs=None if is_plain else needed_of(plan_part))
         check_bill(shop, done, done._mounted(shop))
         return done
+
+    def establish(self, draft: Draft) -> None:
+        """Note a unit that takes only part of a bench, for a mount that is told later."""
+        if self.needs is not None and self.bench is not None:
+            draft.fact("built-at", self.bench, unit=self.serial)
 
     def _mounted(self, shop: Shop) -> list[tuple[str, str, int]]:
         """List (lot, position, per) of the setup in force, each spoken for."""
@@ -89,10 +112,12 @@ class Build(Event):
             return []
         mounted = []
         spot = Spot(shop.exact(setups[-1]).station)
-        for link in shop.view.parents(setups[-1]):
-            lot = shop.exact(link.parent)
-            shop.take(lot, link.per, spot, doing=f"built into {self.serial}")
-            mounted.append((lot.code, link.position, link.per))
+        held = held_by(Draft(shop.view), setups[-1])
+        amounts = [o.per for o in held] if self.needs is None else shares(self.needs, held)
+        for one, amount in zip(held, amounts, strict=True):
+            if amount or self.needs is None:
+                shop.take(shop.exact(one.lot), amount, spot, doing=f"built into {self.serial}")
+                mounted.append((one.lot, one.position, amount))
         return mounted
 
     def derive(self, draft: Draft) -> None:
@@ -124,16 +149,8 @@ class Build(Event):
             return
         started = to_us(self.started) if self.started else None
         setups = setups_between(draft, self.bench, started, self.at_us)
-        if not setups:
-            return
-        number = draft.group(self.serial)
-        mixing = Mixing.EACH if len(setups) == 1 else Mixing.EITHER
-        for setup in setups[:-1]:
-            draft.link(setup, self.serial, mixing, group=number)
-        draft.link(setups[-1], self.serial, mixing, group=number, quantity=MICRO)
-        station = draft.item(setups[-1]).station
-        for link in draft.parents(setups[-1]):
-            draft.consume(link.parent, Spot(station), link.per)
+        if setups:
+            link_setups(draft, self.serial, setups, self.needs)
 
 
 def fit(shop: Shop, inputs: Sequence[Fitted], unit: str) -> tuple[Fitted, ...]:
