@@ -44,8 +44,8 @@ def test_the_question_that_frees_most_comes_first(works: Works) -> None:
 
 def test_what_is_suspect_for_another_reason_too_is_not_freed(works: Works) -> None:
     works.receive("NUTS", 5)
-    works.build("PUMP-1", None, place="FLOOR", inputs={"MIX": 1})
-    works.build("PUMP-2", None, place="FLOOR", inputs={"MIX": 1, "NUTS": 1})
+    works.build("PUMP-1", None, place="FLOOR", inputs={"MIX": 1}, reported=True)
+    works.build("PUMP-2", None, place="FLOOR", inputs={"MIX": 1, "NUTS": 1}, reported=True)
 
     (question,) = next_question(works.store, ["A", "NUTS"]).questions
 

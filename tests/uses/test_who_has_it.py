@@ -87,7 +87,7 @@ def test_what_a_shipment_took_to_somebody_outside_the_plan_can_come_back_unnamed
 def test_a_shipped_unit_may_be_repaired_in_its_carton_whoever_has_it() -> None:
     works = Works(plan=PLAN)
     works.receive("SCREWS", 100)
-    works.build("U1", bench=None, place="FLOOR", inputs={"SCREWS": 2})
+    works.build("U1", bench=None, place="FLOOR", inputs={"SCREWS": 2}, reported=True)
     works.test("U1")
     works.pack("C1", "U1")
     works.ship("SHIP-1", "C1", customer="NEWCUST", reported=True)
@@ -205,7 +205,7 @@ def test_a_carton_of_a_unit_that_has_the_suspect_no_longer_is_none() -> None:
     works = Works(plan=PLAN)
     works.receive("BAD", 100)
     works.receive("GOOD", 100)
-    works.build("U1", bench=None, place="FLOOR", inputs={"BAD": 2})
+    works.build("U1", bench=None, place="FLOOR", inputs={"BAD": 2}, reported=True)
     works.test("U1")
     works.pack("C1", "U1")
     works.ship("SHIP-1", "C1")
@@ -281,7 +281,7 @@ def test_a_notice_never_names_a_unit_whose_bad_part_was_swapped_out() -> None:
     works.receive("BAD", 100)
     works.receive("GOOD", 100)
     for serial in ("U1", "U2"):
-        works.build(serial, bench=None, place="FLOOR", inputs={"BAD": 2})
+        works.build(serial, bench=None, place="FLOOR", inputs={"BAD": 2}, reported=True)
         works.test(serial)
     works.swap("U1", [{"item": "BAD", "end": "scrap"}], {"GOOD": 2})
     works.test("U1")
