@@ -185,7 +185,7 @@ def test_a_machine_without_time_zones_shows_utc(monkeypatch: pytest.MonkeyPatch)
     def none_here(name: str) -> None:
         raise ZoneInfoNotFoundError(name)
 
-    monkeypatch.setattr("lotkin.shown.places.ZoneInfo", none_here)
+    monkeypatch.setattr("zoneinfo.ZoneInfo", none_here)
     assert Places(plan).zone is None
 
 

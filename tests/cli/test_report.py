@@ -140,11 +140,11 @@ def test_an_unknown_case_has_no_report(small_store: Path, tmp_path: Path) -> Non
 def test_a_report_can_be_narrowed_to_a_time(small_store: Path, tmp_path: Path) -> None:
     to = tmp_path / "narrow.pdf"
     words = ["report", "contain", "TIP-1T", "--to", str(to), "--db", str(small_store)]
-    answer = lotkin(*words, "--until", "2026-03-01T00:00:00Z", "--reason", "bath too hot", "--json")
+    answer = lotkin(*words, "--until", "2026-03-28T00:00:00Z", "--reason", "bath too hot", "--json")
 
-    assert answer.document() == {"report": "containment", "units": 0, "to": str(to)}
+    assert answer.document() == {"report": "containment", "units": 5, "to": str(to)}
     text = text_of(to.read_bytes())[0]
-    assert "done at or before 2026-03-01 01:00:00+01:00" in text
+    assert "done at or before 2026-03-28 01:00:00+01:00" in text
     assert "bath too hot" in text
 
 

@@ -24,7 +24,8 @@ def told(name: str) -> Works:
     works = Works()
     for line in (HERE / name).read_text(encoding="utf-8").splitlines():
         data = json.loads(line)
-        record(works.store, [parse_event(data, data["kind"])], works.clock)
+        event = parse_event(data, data["kind"])
+        record(works.store, [event], lambda at=event.at_us: at)
     return works
 
 

@@ -73,14 +73,19 @@ class AlsoKnown(SignIn):
         return self.named.get(token) or super().machine(token)
 
 
-def signed_in_as(app: FastAPI, person: str, *roles: Role) -> TestClient:
-    """Give a client behind which somebody with some roles stands."""
+def signed_in_by_token(app: FastAPI, who: Who) -> TestClient:
+    """Give a client that shows a token of somebody, or of a machine, at the door."""
     works: Works = app.state.works
     if not isinstance(works.sign_in, AlsoKnown):
         works.sign_in = AlsoKnown(works.sign_in)
-    shown = f"{person} as {' and '.join(roles)}"
-    works.sign_in.named[shown] = Who(person, person.title(), rights_of(roles))
+    shown = f"{who.person} with {' and '.join(sorted(who.rights))}"
+    works.sign_in.named[shown] = who
     return TestClient(app, headers={"Authorization": f"Bearer {shown}"})
+
+
+def signed_in_as(app: FastAPI, person: str, *roles: Role) -> TestClient:
+    """Give a client behind which somebody with some roles stands."""
+    return signed_in_by_token(app, Who(person, person.title(), rights_of(roles)))
 
 
 def clients(db: str, person: str = "ida") -> Iterator[As]:

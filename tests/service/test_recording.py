@@ -10,8 +10,7 @@ from fastapi.testclient import TestClient
 
 from lotkin.core.access import Right, Who
 from lotkin.core.events import EVENTS
-from lotkin_service.access.guard import who_is
-from tests.service.conftest import signed_in_as
+from tests.service.conftest import signed_in_as, signed_in_by_token
 
 if TYPE_CHECKING:
     from fastapi import FastAPI
@@ -82,8 +81,7 @@ def test_nobody_records_in_the_name_of_another(planned_app: FastAPI) -> None:
 def machine(app: FastAPI, *rights: Right) -> TestClient:
     """Give a client that shows the token of a machine."""
     who = Who("cell-1", "cell-1", frozenset({Right.ASK, *rights}), machine=True)
-    app.dependency_overrides[who_is] = lambda: who
-    return TestClient(app)
+    return signed_in_by_token(app, who)
 
 
 def test_a_machine_does_not_speak_for_people_unless_its_token_says_so(
