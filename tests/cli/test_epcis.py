@@ -39,14 +39,18 @@ def test_a_store_goes_through_a_document(db: Path, tmp_path: Path) -> None:
     ]
     assert taken.out.splitlines() == [
         "4 EPCIS events: 2 new, with 4 items and 3 links",
-        "not taken over, by field and number of events: bizTransactionList 1, lotkin:event 3, "
-        "lotkin:kind 3, lotkin:reading 1",
+        (
+            "not taken over, by field and number of events: bizTransactionList 1, lotkin:event 3, "
+            "lotkin:kind 3, lotkin:reading 1"
+        ),
     ]
     assert again.out.splitlines() == [
         "4 EPCIS events: 0 new, with 0 items and 0 links",
         "2 were imported before",
-        "not taken over, by field and number of events: bizTransactionList 1, lotkin:event 3, "
-        "lotkin:kind 3, lotkin:reading 1",
+        (
+            "not taken over, by field and number of events: bizTransactionList 1, lotkin:event 3, "
+            "lotkin:kind 3, lotkin:reading 1"
+        ),
     ]
     answer = lotkin("where-from", "T-1", "--quiet", "--db", there)
     assert answer.out == lotkin("where-from", "T-1", "--quiet", "--db", db).out
