@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lotkin.uses.contain import contain
+from lotkin.uses.hold_first import stops_of
 from tests.laws import check_conserved, check_records
 from tests.small_works import Works
 
@@ -51,7 +52,16 @@ def test_two_dispatches_found_to_have_been_one_load_are_merged() -> None:
     assert works.used("OUT-1").keys() == {"RED-1", "RED-2"}
     assert works.used("TIPS-1").keys() == {"RED-1"}
     assert works.lines("OUT-1") == {"SHELF": 95, "ANODISER": 5}
-    assert contain(works.store, ["OUT-1"]).places["ANODISER"][0].code == "TIPS-2"
+    # the works has no plan: nothing says what kind of place the anodiser is
+    found = contain(works.store, ["OUT-1"])
+    assert found.unknown_places["ANODISER"][0].code == "TIPS-2"
+    assert found.places == {}
+    stops = {(stop.place, stop.code, stop.quantity) for stop in stops_of(found).stops}
+    assert stops == {
+        ("ANODISER", "TIPS-2", 5_000_000),
+        ("SHELF", "RED-1", 50_000_000),
+        ("SHELF", "RED-2", 45_000_000),
+    }
     check_records(works)
     check_conserved(works)
 

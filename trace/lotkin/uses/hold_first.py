@@ -35,6 +35,11 @@ def hold_first(store: CanRead, texts: Sequence[str], question: Question = NOTHIN
 
 
 def stops_of(found: Containment) -> StopList:
-    """Make the list of a containment that nothing but a window and a position narrows."""
-    stops = stop_list(found.answer.items.maker.reach, found.places)
+    """Make the list of a containment that nothing but a window and a position narrows.
+
+    What lies where no plan says what the place is must be stopped as well; what customers have is
+    theirs to be told of.
+    """
+    on_hand = {**found.places, **found.unknown_places}
+    stops = stop_list(found.answer.items.maker.reach, on_hand)
     return replace(stops, outside=found.answer.outside)
