@@ -23,7 +23,6 @@ CASES = {
     "two forms": (["where-used", "X", "--csv"], 2, "usage"),
     "no such kind": (["where-used", "X", "--kind", "units"], 2, "usage"),
     "no such family": (["where-used", "X", "--family", "packs"], 2, "usage"),
-    "no time zone": (["audit", "--at", "2026-03-01T07:30:00"], 2, "usage"),
     "no moment": (["where-used", "X", "--to", "tomorrow"], 2, "usage"),
     "beyond the calendar": (["where-used", "X", "--to", "0001-01-01T00:00:00+23:00"], 2, "usage"),
     "backward span": (

@@ -30,7 +30,7 @@ def test_a_plan_is_loaded_from_a_file_and_shown(tmp_path: Path) -> None:
     loaded = lotkin("plan", "load", file, "--db", store)
     shown = lotkin("plan", "show", "--db", store)
 
-    assert loaded == (0, "event 1: the plan of Small works is in force, 5 parts\n", "")
+    assert loaded == (0, "event 1: the plan of Small works is in force, 6 parts\n", "")
     assert shown.out.startswith("Small works, times in Europe/Zurich\nin force since event 1\n")
     for title in ("parts and materials", "benches", "places, suppliers and customers"):
         assert f"\n{title}\n" in shown.out

@@ -214,7 +214,7 @@ def test_what_an_import_did_not_bring_along_is_never_told_as_absent(tmp_path: Pa
 def test_what_is_absent_here_is_told_as_absent(db: Path) -> None:
     works = Works(str(db), plan=PLAN)
     works.receive("SCREWS", 100)
-    works.build("PUMP-1", bench=None, place="FLOOR", inputs={"SCREWS": 2})
+    works.build("PUMP-1", bench=None, place="FLOOR", inputs={"SCREWS": 2}, reported=True)
     works.store.close()
     shown = lotkin("complaint", "PUMP-1", "--db", db).out
     assert "no test of it is recorded" in shown

@@ -20,16 +20,11 @@ from tests.stores import fresh_store
 if TYPE_CHECKING:
     from lotkin.uses.drill import Drilled
 
-BILL = PLAN.replace(
-    'kind = "unit", unit = "pcs", test',
-    'kind = "unit", unit = "pcs", need = [{part = "TIP", per = 1}], test',
-)
-
 
 @pytest.fixture
 def works() -> Works:
     """Give a works that has built two pumps and shipped one."""
-    works = Works(plan=BILL)
+    works = Works(plan=PLAN)
     works.bar("BAR-A", 10, heat="H48")
     works.make({"TIPS": 50}, {"BAR-A": 5})
     works.receive("SCREWS", 100, supplier="MILL")

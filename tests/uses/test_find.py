@@ -35,7 +35,7 @@ def works() -> Works:
     works.bar("BAR-1", heat="H48213")
     works.receive("SCREWS-1", supplier="MILL", supplier_lot="4711")
     works.make({"TIPS-1": 40}, {"BAR-1": 1})
-    works.build("0042", None, inputs={"TIPS-1": 1}, place="ROOM-1")
+    works.build("0042", None, inputs={"TIPS-1": 1}, place="ROOM-1", reported=True)
     return works
 
 

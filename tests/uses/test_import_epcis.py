@@ -175,7 +175,7 @@ def test_a_pallet_holds_what_was_packed_until_it_is_taken_out(works: Works, mill
 
 def test_a_component_fitted_into_our_own_unit_is_found_in_it(works: Works, mill: Partner) -> None:
     works.receive("S-1", 10)
-    works.build("U-1", None, place="FLOOR", inputs={"S-1": 2})
+    works.build("U-1", None, place="FLOOR", inputs={"S-1": 2}, reported=True)
     mill.add(
         "Association",
         action="ADD",

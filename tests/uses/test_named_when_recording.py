@@ -27,7 +27,7 @@ def works() -> Works:
     """Give a works with a case, a shipment and a unit."""
     works = Works(plan=PLAN)
     works.receive("BAD", 100, part="SCREW")
-    works.build("U1", bench=None, place="FLOOR", part="PUMP", inputs={"BAD": 2})
+    works.build("U1", bench=None, place="FLOOR", part="PUMP", inputs={"BAD": 2}, reported=True)
     works.test("U1")
     works.ship("SHIP-1", "U1")
     works.do("open-case", case="CASE-9", subjects=["BAD"], reason="cracks")
