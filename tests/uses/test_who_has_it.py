@@ -16,7 +16,7 @@ from lotkin.uses.customer_data import customer_data
 from lotkin.uses.drill import drill
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.sample_plan import Wanted, plan_sample
-from lotkin.uses.where import Question
+from lotkin.uses.where import Question, where_used
 from lotkin.uses.window import Window
 from tests.laws import check_records
 from tests.small_works import PLAN, Works
@@ -303,3 +303,18 @@ def test_a_notice_never_says_certain_of_a_unit_that_may_have_another_lot() -> No
 
     assert told_of(works, "S1") == told_of(works, "S2") == {"U1": False}
     assert told_of(works, "T1") == {"U1": True}
+
+
+def test_rows_looked_at_later_say_what_a_place_was_when_it_was_asked() -> None:
+    works = Works()
+    works.receive("SCREWS", 10)
+    works.receive("OTHERS", 10)
+    works.split("SCREWS", {"BAG": 4})
+    works.do("move", item="BAG", to_place="BARN")
+
+    asked = where_used(works.store, "SCREWS")
+    works.ship("SHIP-9", "OTHERS", customer="BARN")
+
+    assert [here.place_kind for row in asked.items for here in row.at if row.code == "BAG"] == [""]
+    again = works.used("SCREWS")["BAG"]
+    assert [here.place_kind for here in again.at] == ["customer"]

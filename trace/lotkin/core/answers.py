@@ -13,7 +13,7 @@ from lotkin.core.places import End, Spot
 from lotkin.core.planned_places import kind_of_place
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Mapping
+    from collections.abc import Collection, Mapping
 
     from lotkin.core.account import Account
     from lotkin.core.exposure import Exposure
@@ -75,7 +75,7 @@ class RowMaker:
         stock: Position -> spot -> millionths.
         holds: Code -> reason, of all held items.
         places: Those of the plan in force, for what they are.
-        shipped_to: Gives the places that shipments went to; asked where the plan is silent.
+        shipped_to: Places that shipments went to, at least of those where the plan is silent.
         not_recorded: Codes listed because their start is not recorded.
         is_downwards: Whether it was walked to what came of the starts.
         left_out: Positions that a threshold leaves out: a carton is no suspect for their sake.
@@ -86,7 +86,7 @@ class RowMaker:
     stock: Mapping[int, Mapping[Spot, int]]
     holds: Mapping[str, str]
     places: PlannedPlaces
-    shipped_to: Callable[[], Collection[str]]
+    shipped_to: Collection[str]
     not_recorded: frozenset[str] = frozenset()
     is_downwards: bool = False
     left_out: Collection[int] = frozenset()
@@ -99,13 +99,8 @@ class RowMaker:
         if Spot(place).is_end:
             return "end"
         if place not in self._kinds:
-            self._kinds[place] = kind_of_place(place, self.places, self._shipped_to_once)
+            self._kinds[place] = kind_of_place(place, self.places, lambda: self.shipped_to)
         return self._kinds[place]
-
-    def _shipped_to_once(self) -> Collection[str]:
-        found = self.shipped_to()
-        self.shipped_to = lambda: found
-        return found
 
     def is_emptied(self, i: int) -> bool:
         """Tell whether it is a carton that nothing suspect is in any more.

@@ -29,6 +29,10 @@ class Database:
     def __init__(self, driver: Any, *, is_sqlite: bool, where: str) -> None:
         self.driver, self.is_sqlite, self.where = driver, is_sqlite, where
 
+    def end(self) -> None:
+        """Let go of the connection: it may be somebody else's from now on."""
+        self.driver = None
+
     def streaming_cursor(self) -> Any:
         """Give a cursor that does not take all rows at once."""
         if self.is_sqlite:

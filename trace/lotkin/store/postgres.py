@@ -34,6 +34,7 @@ def open_postgres(url: str) -> Engine:
         ) from error
     engine = create_engine(
         wanted,
+        pool_pre_ping=True,
         pool_size=20,
         max_overflow=20,
         connect_args={"connect_timeout": 10, "application_name": "lotkin"},
@@ -64,7 +65,6 @@ def _begin(connection: Connection) -> None:
     The lock comes first: a writer sees all that the one before it has done. It is let go at the end
     of the transaction by itself.
     """
-    connection.connection.rollback()  # a cursor closed late may have begun one
     if not connection.get_execution_options().get("writes", False):
         connection.exec_driver_sql("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
         return

@@ -1,4 +1,4 @@
-"""Places that goods were shipped to, as the living tables tell."""
+"""Places where goods were, and those that they were shipped to, as the living tables tell."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from lotkin.store.quick import Ask
 if TYPE_CHECKING:
     from lotkin.store.database import Database
 
-__all__ = ["places_shipped_to"]
+__all__ = ["places_named", "places_shipped_to"]
+
+PLACES = Ask("SELECT DISTINCT place FROM spot")
 
 # the pieces that are linked to a shipment, where the event that made the shipment put them
 SHIPPED_TO = Ask(
@@ -19,6 +21,11 @@ SHIPPED_TO = Ask(
     "JOIN spot ON spot.id = movement.destination "
     "WHERE shipment.kind = 'shipment'"
 )
+
+
+def places_named(database: Database) -> frozenset[str]:
+    """Give all places and ends where anything ever was."""
+    return frozenset(row[0] for row in PLACES.rows(database))
 
 
 def places_shipped_to(database: Database) -> frozenset[str]:

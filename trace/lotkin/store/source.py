@@ -55,16 +55,16 @@ class BehindEngine:
         """Give a transaction that sees one state of the store and changes nothing."""
         from lotkin.store.engine import reading  # noqa: PLC0415 - a file needs none of it
 
-        with reading(self.engine) as connection:
-            yield of_connection(connection)
+        with reading(self.engine) as connection, ending(of_connection(connection)) as database:
+            yield database
 
     @contextmanager
     def writing(self) -> Iterator[Database]:
         """Give a transaction that is kept if the block ends well, else undone."""
         from lotkin.store.engine import writing  # noqa: PLC0415 - a file needs none of it
 
-        with writing(self.engine) as connection:
-            yield of_connection(connection)
+        with writing(self.engine) as connection, ending(of_connection(connection)) as database:
+            yield database
 
     def close(self) -> None:
         """Let go of the store."""
@@ -100,15 +100,19 @@ class SqliteFile:
     @contextmanager
     def reading(self) -> Iterator[Database]:
         """Give a transaction that sees one state of the store and changes nothing."""
-        with self._begun("BEGIN") as connection:
-            yield Database(connection, is_sqlite=True, where=str(self._path))
+        with self._begun("BEGIN") as connection, ending(self._database(connection)) as database:
+            yield database
 
     @contextmanager
     def writing(self) -> Iterator[Database]:
         """Give a transaction that is kept if the block ends well, else undone."""
         with self._begun("BEGIN IMMEDIATE") as connection:
-            yield Database(connection, is_sqlite=True, where=str(self._path))
+            with ending(self._database(connection)) as database:
+                yield database
             connection.commit()
+
+    def _database(self, connection: sqlite3.Connection) -> Database:
+        return Database(connection, is_sqlite=True, where=str(self._path))
 
     @contextmanager
     def _begun(self, begin: str) -> Iterator[sqlite3.Connection]:
@@ -145,6 +149,15 @@ class SqliteFile:
             self._idle.pop().close()
         if "engine" in self.__dict__:
             self.engine.dispose()
+
+
+@contextmanager
+def ending(database: Database) -> Iterator[Database]:
+    """Let a transaction be used inside a block only: what asks later would ask another state."""
+    try:
+        yield database
+    finally:
+        database.end()
 
 
 def set_up_sqlite(connection: sqlite3.Connection) -> None:

@@ -10,10 +10,14 @@ from lotkin.core.answers import Answer, RowMaker, Rows
 from lotkin.core.exposure import Exposure, expose
 from lotkin.core.kinds import FAMILY_OF
 from lotkin.core.paused_collector import paused_collector
+from lotkin.core.places import END_NAMES, IMPORTED
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.window import Window, narrow, refuse_nothing
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
+    from lotkin.core.planned_places import PlannedPlaces
     from lotkin.core.reach import Reach
     from lotkin.uses.ports import CanRead, Reading
 
@@ -57,16 +61,28 @@ def row_maker(
     as_of: int | None,
     not_recorded: frozenset[str] = frozenset(),
 ) -> RowMaker:
-    """Put together what rows are made from; what lies where is read now."""
+    """Put together what rows are made from.
+
+    All of it is read now: rows are looked at when others may have recorded more.
+    """
+    places = view.planned_places(view.plan_number(as_of))
     return RowMaker(
         reach,
         exposure,
         view.reached_stock(as_of),
         view.holds(as_of),
-        view.planned_places(view.plan_number(as_of)),
-        view.places_shipped_to,
+        places,
+        _shipped_to(view, places),
         not_recorded,
     )
+
+
+def _shipped_to(view: Reading, places: PlannedPlaces) -> Collection[str]:
+    """Give the places that shipments went to; none where the plan tells what all places are."""
+    silent = view.places_named() - END_NAMES - {IMPORTED}
+    if all(places.place(place) is not None for place in silent):
+        return frozenset()
+    return view.places_shipped_to()
 
 
 def where_used(store: CanRead, text: str, question: Question = NOTHING_SAID) -> Answer:
