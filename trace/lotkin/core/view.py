@@ -107,9 +107,6 @@ class View(Protocol):
     def filling(self, container: str) -> Sequence[int]:
         """List the numbers of the events that put anything into a carton or outside batch."""
 
-    def places_named(self) -> frozenset[str]:
-        """Give all places and ends where anything ever was."""
-
     def places_shipped_to(self) -> Collection[str]:
         """Give the places that any shipment took something to."""
 

@@ -20,6 +20,7 @@ from lotkin.store.records import (
     item_of,
     link_of,
 )
+from lotkin.store.shipped import places_named
 from lotkin.store.sql_view import ITEMS, JOURNAL, SqlView
 
 if TYPE_CHECKING:
@@ -187,6 +188,10 @@ class Reader(SqlView):
         for spot in {row[1] for row in rows}:
             self.spot(spot)
         return StockOfReach(rows, position, self.spot_names)
+
+    def places_named(self) -> frozenset[str]:
+        """Give all places and ends where anything ever was."""
+        return places_named(self.database)
 
     def holds(self, as_of: int | None = None) -> dict[str, str]:
         """Map the code of every held item to the reason."""

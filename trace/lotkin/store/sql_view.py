@@ -24,7 +24,7 @@ from lotkin.store.records import (
     item_of,
     link_of,
 )
-from lotkin.store.shipped import places_named, places_shipped_to
+from lotkin.store.shipped import places_shipped_to
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -290,11 +290,6 @@ class SqlView:
         """List the numbers of the events that put anything into a carton or outside batch."""
         self.flush()
         return events_filling(self.database, container)
-
-    def places_named(self) -> frozenset[str]:
-        """Give all places and ends where anything ever was."""
-        self.flush()
-        return places_named(self.database)
 
     def places_shipped_to(self) -> frozenset[str]:
         """Give the places that any shipment took something to."""

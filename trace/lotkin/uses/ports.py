@@ -65,6 +65,9 @@ class Reading(View, Protocol):
     def planned_places(self, plan: int) -> PlannedPlaces:
         """Give the places of the plan loaded by an event; 0 for none."""
 
+    def places_named(self) -> frozenset[str]:
+        """Give all places and ends where anything ever was."""
+
     def children_then(self, code: str, as_of: int | None) -> Sequence[tuple[Link, Item, int]]:
         """List (link, child, microseconds UTC of its event) below an item at a position."""
 
