@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 __all__ = ["customer_pages", "print_customers"]
 
-NOTE = "Possibly affected: the record does not show which individual pieces are."
+POSSIBLE = "Possibly affected: the record does not show which individual pieces are."
 
 
 def print_customers(report: CustomerReport) -> bytes:
@@ -54,7 +54,8 @@ def _why_none(found: Containment) -> str:
 def _notice(notice: CustomerNotice, report: CustomerReport) -> list[Page]:
     asked, plan = report.containment, report.containment.plan
     name = notice.name or notice.customer
-    flow = Flow("Customer notice", f"{notice.customer}, on {asked.subjects}", NOTE)
+    note = "" if all(item.row.certain for item in notice.items) else POSSIBLE
+    flow = Flow("Customer notice", f"{notice.customer}, on {asked.subjects}", note)
     facts = [
         ("customer", f"{notice.customer} {notice.name}".strip()),
         ("from", plan.works.name if plan is not None else ""),

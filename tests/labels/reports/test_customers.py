@@ -113,3 +113,9 @@ def test_a_unit_shipped_again_elsewhere_is_told_with_its_new_shipment() -> None:
 def test_there_is_nothing_to_print_if_no_customer_has_any() -> None:
     with pytest.raises(Invalid, match="no shipment of it to a customer is recorded"):
         print_customers(report(pumps(2), "RUN-1"))
+
+
+def test_possibly_affected_stands_on_no_page_where_all_is_affected() -> None:
+    data = report(two_customers(), "H48")
+    assert all(item.row.certain for notice in data.notices for item in notice.items)
+    assert "ossibly affected" not in " ".join(text_of(print_customers(data)))

@@ -124,7 +124,11 @@ class Shop:
         if self.mode is Mode.ASKED and self.kind != "import":
             near = did_you_mean(by, [person.code for person in self.plan.people])
             raise RuleBroken(
-                "unknown-person", by, message, near or "name a person of the plan with --by, or by"
+                "unknown-person",
+                by,
+                message,
+                near
+                or "name who did it, by their code in the plan (`by`, or --by at the command line)",
             )
         self.breaches.append(Breach("unknown-person", by, message))
 
