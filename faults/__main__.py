@@ -72,7 +72,7 @@ def break_everything(folder: Path, kills: int) -> list[Outcome]:
     lotkin_demo.build(store)
     store.close()
     few = max(5, kills // 10)
-    full = full_store(folder / "full.db", 2_000 if kills >= 100 else 100)
+    full = full_store(folder / "in-use.db", 2_000 if kills >= 100 else 100)
     return [
         kill_recorders(folder, kills),
         kill_service(folder, max(2, kills // 40)),

@@ -98,6 +98,7 @@ def test_expected_and_at_most_never_exceed_the_pieces_there_were(data: Data) -> 
     history.stock_up()
     for _ in range(history.whole(5, 25)):
         history.step(*steps)
+    history.look()
 
     check_counts(history.works, some_codes(history, 12))
 
