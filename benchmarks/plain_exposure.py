@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import MICRO
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
-    from lotkin.core.reach import Reach
+    from lotkin.core.exposure.reach import Reach
 
 __all__ = ["Found", "expose_by_dicts"]
 

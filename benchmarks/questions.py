@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from lotkin.core.answers import Answer
+    from lotkin.core.answers.containment import Answer
     from lotkin.uses.ports import CanRead
 
 __all__ = ["ask_questions"]

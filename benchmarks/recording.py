@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from benchmarks.raw import SameRows
 from benchmarks.works_of_size import events_of_size
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.export_tables import export_tables
 from lotkin.uses.record import record
 from lotkin.wiring import create_store, now_us, open_store

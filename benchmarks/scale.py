@@ -20,9 +20,9 @@ from scipy.sparse.csgraph import breadth_first_order
 from benchmarks.plain_exposure import Found, expose_by_dicts
 from benchmarks.raw import open_raw, reached_ids
 from benchmarks.timing import Timing, measure
-from lotkin.core.exposure import expose
-from lotkin.core.paused_collector import paused_collector
-from lotkin.core.reach import Reach
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.exposure.reach import Reach
+from lotkin.core.values.gc_paused import paused_collector
 from lotkin.uses.contain import contain
 from lotkin.uses.where import where_used
 from lotkin.wiring import open_store

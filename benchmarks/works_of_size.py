@@ -6,10 +6,10 @@ import random
 import uuid
 from typing import TYPE_CHECKING
 
-from lotkin.core.events.tables import Import
-from lotkin.core.instants import from_us
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import MICRO
+from lotkin.core.events.keeping.import_tables import Import
+from lotkin.core.values.instants import from_us
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

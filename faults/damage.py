@@ -10,8 +10,8 @@ from contextlib import closing
 from typing import TYPE_CHECKING
 
 from faults.outcome import Outcome
-from lotkin.core.chain import ChainRow
 from lotkin.core.errors import LotkinError
+from lotkin.core.journal.chain import ChainRow
 from lotkin.store.graph import graphs
 from lotkin.uses.back_up import back_up, restore
 from lotkin.uses.rebuild import rebuild

@@ -11,7 +11,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from faults.outcome import Outcome
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.record import record
 from lotkin.uses.verify import verify

@@ -18,7 +18,7 @@ from http.client import HTTPException
 from typing import TYPE_CHECKING
 
 from faults.outcome import Outcome
-from lotkin.core.access import RIGHTS_OF
+from lotkin.core.access.rights import RIGHTS_OF
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
 from lotkin.wiring import create_store, open_store

@@ -17,10 +17,10 @@ from fastapi.testclient import TestClient
 from reportlab.pdfgen.canvas import Canvas
 
 from faults.outcome import Outcome
-from lotkin.core.access import Right, Who
+from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import LotkinError
-from lotkin.core.instants import from_us
-from lotkin.core.workbook_mapping import propose
+from lotkin.core.plain_tables.workbook_mapping import propose
+from lotkin.core.values.instants import from_us
 from lotkin.uses.export_epcis import Scope, export_epcis
 from lotkin.uses.import_epcis import Who as Importer
 from lotkin.uses.import_epcis import import_epcis

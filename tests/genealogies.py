@@ -24,11 +24,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import pytest
 
-from lotkin.core.exposure import expose
-from lotkin.core.items import Item, Link
-from lotkin.core.kinds import FAMILY_OF, Family, Mixing
-from lotkin.core.quantities import MICRO, to_micro
-from lotkin.core.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.genealogy.items import Item, Link
+from lotkin.core.values.kinds import FAMILY_OF, Family, Mixing
+from lotkin.core.values.quantities import MICRO, to_micro
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -40,7 +40,7 @@ IN_KG = ("powder-lot", "powder-blend")
 
 
 class Seen(NamedTuple):
-    """How an item is exposed, as `lotkin.core.exposure.Exposure` says it."""
+    """How an item is exposed, as `lotkin.core.exposure.exposure.Exposure` says it."""
 
     certain: bool
     chance: float | None

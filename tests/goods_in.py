@@ -10,8 +10,8 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.certificates import Line
-from lotkin.core.instants import from_us, parse_instant
-from lotkin.core.plausibility import Bars
+from lotkin.core.goods_in.plausibility import Bars
+from lotkin.core.values.instants import from_us, parse_instant
 from lotkin.store.pdf_text import lines_of_pdf
 from lotkin.uses.attachments import Attachment, Paper, read_papers
 from lotkin.uses.delivery import Delivery
@@ -19,7 +19,7 @@ from lotkin.uses.receive import Proposal, Received, propose, receive
 from tests.small_works import Works
 
 if TYPE_CHECKING:
-    from lotkin.core.canonical import Json
+    from lotkin.core.values.canonical import Json
 
 __all__ = ["GOODS_PLAN", "PICTURE", "GoodsIn", "Keeper", "delivery"]
 

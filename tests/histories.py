@@ -17,9 +17,9 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from hypothesis import strategies as st
 
 from lotkin.core.errors import LotkinError
-from lotkin.core.items import Item
-from lotkin.core.kinds import Family
-from lotkin.core.places import Spot
+from lotkin.core.genealogy.items import Item
+from lotkin.core.values.kinds import Family
+from lotkin.core.values.places import Spot
 from tests.small_works import PLAN, Works
 
 if TYPE_CHECKING:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.cases import DECISIONS, all_cases, members_of
+from lotkin.core.cases.membership import DECISIONS, all_cases, members_of
 from tests.histories import History
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin.core.cases import Case
+    from lotkin.core.cases.membership import Case
     from tests.small_works import Data
 
 __all__ = ["CASES"]

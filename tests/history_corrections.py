@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from lotkin.core.draft import Draft
 from lotkin.core.events.base import Model
-from lotkin.core.events.filled_in import filled_in_fields
-from lotkin.core.reading import read
+from lotkin.core.events.parts.filled_in import filled_in_fields
+from lotkin.core.events.reading import read
+from lotkin.core.genealogy.draft import Draft
 from tests.histories import BENCHES, MICRO, PLACES, History, NothingToDoError
 from tests.small_works import moment
 

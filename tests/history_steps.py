@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.draft import Draft, grouped
-from lotkin.core.kinds import Mixing
-from lotkin.core.unit_state import components
+from lotkin.core.genealogy.draft import Draft, grouped
+from lotkin.core.genealogy.unit_state import components
+from lotkin.core.values.kinds import Mixing
 from tests.histories import (
     BENCHES,
     CUSTOMERS,

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 import networkx as nx
 from sqlalchemy import select
 
-from lotkin.core.account import NOT_RECORDED
-from lotkin.core.draft import Draft
-from lotkin.core.kinds import ONE_THING, Family, Mixing
-from lotkin.core.places import Spot
-from lotkin.core.reading import read
+from lotkin.core.account.account import NOT_RECORDED
+from lotkin.core.events.reading import read
+from lotkin.core.genealogy.draft import Draft
+from lotkin.core.values.kinds import ONE_THING, Family, Mixing
+from lotkin.core.values.places import Spot
 from lotkin.store.database import of_connection
 from lotkin.store.rows import ITEM, STOCK
 from lotkin.store.stock_sums import stock_sums
@@ -24,9 +24,9 @@ from lotkin.uses.verify import verify
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from lotkin.core.account import Account
-    from lotkin.core.answers import Containment, Row
-    from lotkin.core.items import Item, Link
+    from lotkin.core.account.account import Account
+    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.genealogy.items import Item, Link
     from tests.small_works import Works
 
 __all__ = [

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, TypeAlias
 from sqlalchemy import select, text
 from sqlmodel import SQLModel
 
-from lotkin.core.instants import parse_instant, show_instant, to_us
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.values.instants import parse_instant, show_instant, to_us
 from lotkin.store.store import Store
 from lotkin.uses.contain import contain
 from lotkin.uses.load_plan import load_plan
@@ -26,8 +26,8 @@ from lotkin.wiring import create_store
 from tests.stores import fresh_store, twin_store
 
 if TYPE_CHECKING:
-    from lotkin.core.account import Account
-    from lotkin.core.answers import Row
+    from lotkin.core.account.account import Account
+    from lotkin.core.answers.containment import Row
 __all__ = ["PLAN", "Data", "Works", "dump", "minute", "moment", "taken"]
 
 Data: TypeAlias = "dict[str, object]"

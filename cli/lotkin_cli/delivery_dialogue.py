@@ -7,14 +7,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.delivery_values import (
+from lotkin.core.errors import BadFile
+from lotkin.core.goods_in.typed_values import (
     composition_of,
     day_or_moment,
     length_mm,
     number,
     results_of,
 )
-from lotkin.core.errors import BadFile
 from lotkin.shown.delivery_text import reading_lines, values_text
 from lotkin_cli.asking import ask_for
 
@@ -245,7 +245,7 @@ class Dialogue:
 
     def _compared(self) -> None:
         """Ask who has compared what was not confirmed value by value."""
-        from lotkin.core.materials import Values, not_compared
+        from lotkin.core.certificates.compared import Values, not_compared
 
         part, known = self.part, self.known
         if part is None or not known.get("certificate") or known.get("compared_by"):

@@ -10,7 +10,7 @@ from uuid import UUID
 
 import typer
 
-from lotkin.core.delivery_values import (
+from lotkin.core.goods_in.typed_values import (
     composition_of,
     day_or_moment,
     length_mm,

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import LotkinError, Unavailable
-from lotkin.core.reading import parse_line
+from lotkin.core.events.reading import parse_line
 from lotkin_cli.inputs import read_lines, source_name
 
 if TYPE_CHECKING:

@@ -52,7 +52,7 @@ class GoodsIn:
             )
         if not self.is_asking:
             return delivery
-        from lotkin.core.instants import from_us
+        from lotkin.core.values.instants import from_us
         from lotkin.wiring import now_us
         from lotkin_cli.delivery_dialogue import Dialogue
 
@@ -102,8 +102,8 @@ class GoodsIn:
 
     def tell(self, received: Received, *, as_json: bool) -> None:
         """Print what was recorded."""
-        from lotkin.core.events.receive import Receive
-        from lotkin.core.reading import parse_event
+        from lotkin.core.events.material.receive import Receive
+        from lotkin.core.events.reading import parse_event
         from lotkin.shown.delivery_text import delivery_lines
         from lotkin.shown.places import Places
         from lotkin.shown.recorded_data import recorded_data
@@ -142,7 +142,7 @@ class GoodsIn:
 def _delivery(known: dict[str, Any], measured: dict[str, Any], papers: Sequence[Paper]) -> Delivery:
     from uuid import uuid4
 
-    from lotkin.core.plausibility import Bars
+    from lotkin.core.goods_in.plausibility import Bars
     from lotkin.uses.delivery import Delivery
 
     known.setdefault("id", uuid4())

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import tzinfo
 
-    from lotkin.core.left_out import LeftOut
+    from lotkin.core.answers.left_out import LeftOut
     from lotkin.uses.where import Question
 
 __all__ = [
@@ -30,13 +30,13 @@ LEFT_OUT = 1
 
 
 def _check_families(values: list[str] | None) -> list[str]:
-    from lotkin.core.kinds import Family
+    from lotkin.core.values.kinds import Family
 
     return [_one_of(value, [str(family) for family in Family], "family") for value in values or ()]
 
 
 def _check_kinds(values: list[str] | None) -> list[str]:
-    from lotkin.core.kinds import FAMILY_OF
+    from lotkin.core.values.kinds import FAMILY_OF
 
     return [_one_of(value, FAMILY_OF, "kind") for value in values or ()]
 
@@ -65,7 +65,7 @@ def instant_of(text: str, zone: tzinfo | None, *, is_end: bool = False) -> int:
     Raises:
         BadParameter: It is none.
     """
-    from lotkin.core.instants import parse_spoken, to_us
+    from lotkin.core.values.instants import parse_spoken, to_us
 
     try:
         return to_us(parse_spoken(text, zone, is_end=is_end))

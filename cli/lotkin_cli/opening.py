@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from contextlib import AbstractContextManager
     from typing import Protocol
 
-    from lotkin.core.items import Movement
+    from lotkin.core.genealogy.items import Movement
     from lotkin.core.plan import ShopPlan
     from lotkin.shown.places import Places
     from lotkin.uses.import_ports import Listing

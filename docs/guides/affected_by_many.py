@@ -18,9 +18,9 @@ from typing import Any
 
 from pyspark.sql import DataFrame, SparkSession
 
-from lotkin.core.exposure import expose
-from lotkin.core.kinds import Mixing
-from lotkin.core.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.values.kinds import Mixing
 
 PURE = (Mixing.EACH, Mixing.FORMER)
 NODE = ("code", "kind", "part", "quantity", "unit", "serial")

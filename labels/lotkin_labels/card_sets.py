@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.known_otherwise import not_in_plan
-from lotkin.core.scan_commands import ScanCommand, write_bench_spot
+from lotkin.core.rules.known_otherwise import not_in_plan
+from lotkin.core.scan.commands import ScanCommand, write_bench_spot
 from lotkin_labels.cards import Card
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.values.quantities import show_quantity
 from lotkin_labels.dispatch_note import DispatchNote, DispatchRow
 from lotkin_labels.label_face import LabelRow
 from lotkin_labels.labels import CartonLabel, ItemLabel, TrayLabel, UnitLabel
@@ -14,7 +14,7 @@ from lotkin_labels.wording import show_day, show_kind, show_limits
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.core.plan import PartPlan, ShopPlan, StepPlan
 
 __all__ = [

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.known_otherwise import not_in_plan
-from lotkin.core.quantities import show_quantity
-from lotkin.core.scan_commands import write_traveller_step
+from lotkin.core.rules.known_otherwise import not_in_plan
+from lotkin.core.scan.commands import write_traveller_step
+from lotkin.core.values.quantities import show_quantity
 from lotkin_labels.traveller import Traveller, TravellerMeasure, TravellerRow
 from lotkin_labels.wording import show_kind, show_limits
 

@@ -6,7 +6,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from lotkin.core.instants import from_us
+from lotkin.core.values.instants import from_us
 
 if TYPE_CHECKING:
     from decimal import Decimal

@@ -7,7 +7,7 @@ from functools import partial
 from itertools import islice
 from typing import TYPE_CHECKING
 
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.record import record
 from lotkin_demo.scenario import Scenario
 

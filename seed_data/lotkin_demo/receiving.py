@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin.core.materials import needs_values
+from lotkin.core.certificates.compared import needs_values
 from lotkin_demo.inspection import judge
 from lotkin_demo.receiving_stories import (
     BESIDES,

@@ -8,7 +8,7 @@ from random import Random
 from typing import TYPE_CHECKING, Any
 from uuid import UUID, uuid5
 
-from lotkin.core.instants import show_instant, to_us
+from lotkin.core.values.instants import show_instant, to_us
 from lotkin_demo.notable import DemoWorks
 from lotkin_demo.plan_file import shop_plan
 from lotkin_demo.shelves import Shelves

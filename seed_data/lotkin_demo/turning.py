@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from lotkin.core.bars import cut_bar
+from lotkin.core.values.bars import cut_bar
 from lotkin_demo.inspection import accept
 
 if TYPE_CHECKING:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.access import Right
+from lotkin.core.access.rights import Right
 from lotkin.uses.attachments import LARGEST_TOGETHER
 from lotkin_service.frames import LARGEST as LARGEST_PICTURE
 
 if TYPE_CHECKING:
-    from lotkin.core.access import Who
+    from lotkin.core.access.rights import Who
 
 __all__ = [
     "LARGEST_PLAN",

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.plan import parse_plan
-from lotkin.core.quantities import LARGEST, MICRO, from_micro
+from lotkin.core.values.quantities import LARGEST, MICRO, from_micro
 from lotkin.shown.json_document import encode, number, tidy
 from lotkin.shown.places import Places
 from lotkin_cli import streams

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.amounts import show_amount
+from lotkin.core.values.amounts import show_amount
 
 
 @pytest.mark.parametrize(

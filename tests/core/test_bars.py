@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.bars import cut_bar, micrometres, parts_per_bar
+from lotkin.core.values.bars import cut_bar, micrometres, parts_per_bar
 
 lengths_um = st.integers(0, 5_000_000)
 

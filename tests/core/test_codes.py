@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.codes import (
+from lotkin.core.scan.characters import CHARSET_39
+from lotkin.core.values.codes import (
     ALPHABET,
     check_value,
     code_problem,
@@ -19,7 +20,6 @@ from lotkin.core.codes import (
     qr_payload,
     weighted_sum,
 )
-from lotkin.core.scan.characters import CHARSET_39
 
 LENGTHS = st.integers(6, 16)
 CODES = st.builds(

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.delivery_values import (
+from lotkin.core.goods_in.typed_values import (
     composition_of,
     day_or_moment,
     length_mm,

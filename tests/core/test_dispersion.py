@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pytest
 
-import lotkin.core.dispersion as module
+import lotkin.core.exposure.dispersion as module
 import lotkin_demo
-from lotkin.core.dispersion import Dispersion, disperse
-from lotkin.core.items import Item, Link
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import MICRO
+from lotkin.core.exposure.dispersion import Dispersion, disperse
+from lotkin.core.genealogy.items import Item, Link
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import MICRO
 from lotkin.uses.contain import contain
 from lotkin.uses.dispersion import dispersion
 from tests.stores import fresh_store

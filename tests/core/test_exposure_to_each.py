@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import lotkin.core.exposure_to_each as all_at_once
-from lotkin.core.exposure import Exposed, expose
-from lotkin.core.exposure_to_each import expose_to_each
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import MICRO
-from lotkin.core.reach import LinkColumns, NodeColumns, Reach
+import lotkin.core.exposure.exposure_to_each as all_at_once
+from lotkin.core.exposure.exposure import Exposed, expose
+from lotkin.core.exposure.exposure_to_each import expose_to_each
+from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import MICRO
 from tests.histories import History
 from tests.small_works import Works
 

@@ -9,11 +9,11 @@ import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lotkin.core.answers import Here
-from lotkin.core.holding_points import FROM_SUBJECTS, UNREACHED, dominators, holding_points
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import MICRO
-from lotkin.core.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.answers.containment import Here
+from lotkin.core.answers.holding_points import FROM_SUBJECTS, UNREACHED, dominators, holding_points
+from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import MICRO
 
 
 def reach_of(

@@ -9,10 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.instants import to_us
-from lotkin.core.items import Item
-from lotkin.core.materials import Severity
-from lotkin.core.plausibility import (
+from lotkin.core.genealogy.items import Item
+from lotkin.core.goods_in.plausibility import (
     DUPLICATE_DAYS,
     Bars,
     check_expiry,
@@ -21,7 +19,9 @@ from lotkin.core.plausibility import (
     duplicates,
     kg_per_metre,
 )
-from lotkin.core.quantities import MICRO
+from lotkin.core.materials import Severity
+from lotkin.core.values.instants import to_us
+from lotkin.core.values.quantities import MICRO
 
 STEEL = (Decimal(7850), Decimal(7850))
 NOW = datetime(2026, 3, 2, 8, tzinfo=UTC)

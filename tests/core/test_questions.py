@@ -7,11 +7,11 @@ from random import Random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lotkin.core.exposure import expose
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import MICRO
-from lotkin.core.questions import next_questions
-from lotkin.core.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.answers.questions import next_questions
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import MICRO
 
 Row = tuple[int, int, int, Mixing]
 """Parent, child, group, mixing."""

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.evidence import most_bad, share_at_most, share_bounds
-from lotkin.core.sampling import (
+from lotkin.core.quality.evidence import most_bad, share_at_most, share_bounds
+from lotkin.core.quality.sampling import (
     LARGEST_LOT,
     MOST_ALLOWED,
     acceptance,

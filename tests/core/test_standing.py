@@ -11,7 +11,7 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.standing import standing_of
+from lotkin.core.quality.percentile import standing_of
 
 VALUES = st.decimals(-100, 100, places=2)
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from lotkin.core.events import EVENTS
-from lotkin.core.reading import parse_line
+from lotkin.core.events.reading import parse_line
 from tests.docs.pages import FENCE, Command, SavedFile, matches, steps
 
 ROOT = Path(__file__).parent.parent.parent

@@ -6,7 +6,7 @@ import pytest
 
 from lotkin.core.errors import UnknownCode
 from lotkin.core.plan import parse_plan
-from lotkin.core.scan_commands import ScanCommand, read_bench_spot, read_command
+from lotkin.core.scan.commands import ScanCommand, read_bench_spot, read_command
 from lotkin_demo import plan_text
 from lotkin_labels import (
     Card,

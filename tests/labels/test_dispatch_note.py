@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.items import Item
+from lotkin.core.genealogy.items import Item
 from lotkin.core.plan import parse_plan
-from lotkin.core.quantities import to_micro
+from lotkin.core.values.quantities import to_micro
 from lotkin_demo import plan_text
 from lotkin_labels import (
     DispatchNote,

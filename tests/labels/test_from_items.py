@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from lotkin.core.instants import parse_instant, to_us
-from lotkin.core.items import Item
-from lotkin.core.kinds import FAMILY_OF
+from lotkin.core.genealogy.items import Item
 from lotkin.core.plan import parse_plan
-from lotkin.core.quantities import to_micro
+from lotkin.core.values.instants import parse_instant, to_us
+from lotkin.core.values.kinds import FAMILY_OF
+from lotkin.core.values.quantities import to_micro
 from lotkin_demo import plan_text
 from lotkin_labels import (
     LabelRow,

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.plan.values import is_code
-from lotkin.core.scan_commands import (
+from lotkin.core.scan.commands import (
     ScanCommand,
     read_bench_spot,
     read_command,

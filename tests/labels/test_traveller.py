@@ -8,7 +8,7 @@ import pytest
 
 from lotkin.core.errors import UnknownCode
 from lotkin.core.plan import ShopPlan, parse_plan
-from lotkin.core.quantities import to_micro
+from lotkin.core.values.quantities import to_micro
 from lotkin_demo import plan_text
 from lotkin_labels import (
     Traveller,

@@ -29,8 +29,8 @@ def test_no_python_file_is_too_long_to_read() -> None:
 @pytest.mark.parametrize(
     ("path", "line_count", "refused"),
     [
-        ("trace/lotkin/core/items.py", 400, False),
-        ("trace/lotkin/core/items.py", 401, True),
+        ("trace/lotkin/core/genealogy/items.py", 400, False),
+        ("trace/lotkin/core/genealogy/items.py", 401, True),
         ("tests/core/test_items.py", 500, False),
         ("tests/core/test_items.py", 501, True),
     ],

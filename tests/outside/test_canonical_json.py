@@ -15,7 +15,7 @@ import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.canonical import GENESIS, Json, canonical, chain_hash, digest, plain
+from lotkin.core.values.canonical import GENESIS, Json, canonical, chain_hash, digest, plain
 
 LARGEST_EXACT = 2**53 - 1
 """RFC 8785 spells integers as doubles do, exact up to here."""

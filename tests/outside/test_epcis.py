@@ -18,11 +18,11 @@ from epcis_event_hash_generator.hash_generator import epcis_hashes_from_events
 from epcis_event_hash_generator.json_to_py import event_list_from_epcis_document_str
 
 import lotkin_demo
-from lotkin.core.epcis import vocabulary
-from lotkin.core.epcis.checking import check_document
-from lotkin.core.epcis.event_hash import event_hash, pre_hash
+from lotkin.core.epcis.checks import vocabulary
+from lotkin.core.epcis.checks.document_checks import check_document
+from lotkin.core.epcis.checks.event_hash import event_hash, pre_hash
+from lotkin.core.epcis.checks.names import known_prefixes
 from lotkin.core.epcis.identifiers import normal_form, parts_of
-from lotkin.core.epcis.names import known_prefixes
 from lotkin.core.epcis.steps import DECIDED, DECLARED, STEPS
 from lotkin.core.events import EVENTS
 from lotkin.uses.export_epcis import Scope, export_epcis

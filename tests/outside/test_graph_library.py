@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 import networkx as nx
 import pytest
 
-from lotkin.core.exposure import expose
-from lotkin.core.kinds import FAMILY_OF, KINDS, Family
-from lotkin.core.quantities import MICRO
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.values.kinds import FAMILY_OF, KINDS, Family
+from lotkin.core.values.quantities import MICRO
 from tests.small_works import Works
 
 if TYPE_CHECKING:

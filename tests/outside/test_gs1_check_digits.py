@@ -15,8 +15,8 @@ import pytest
 
 from lotkin.core.plan.gtin import gtin_problem
 from lotkin.core.scan import check_digit
-from lotkin.core.scan.check_digits import check_digit_problem, check_pair, check_pair_problem
 from lotkin.core.scan.days import date_problem
+from lotkin.core.scan.gs1.check_digits import check_digit_problem, check_pair, check_pair_problem
 
 
 class Number(TypedDict):

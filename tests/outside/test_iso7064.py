@@ -11,7 +11,7 @@ import math
 
 import pytest
 
-from lotkin.core.codes import MODULUS, RADIX, check_value, weighted_sum
+from lotkin.core.values.codes import MODULUS, RADIX, check_value, weighted_sum
 
 CHARACTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
 

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.quantities import allocate
+from lotkin.core.values.quantities import allocate
 
 totals = st.integers(0, 10**15)
 weights = st.lists(st.integers(0, 10**12), min_size=1, max_size=8)

@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lotkin.core.quantities import MICRO
+from lotkin.core.values.quantities import MICRO
 from tests.small_works import Works
 
 if TYPE_CHECKING:

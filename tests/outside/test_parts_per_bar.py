@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from lotkin.core.bars import BarCut, cut_bar, micrometres
+from lotkin.core.values.bars import BarCut, cut_bar, micrometres
 
 CASES: list[dict[str, str]] = json.loads(
     Path(__file__).with_name("parts_per_bar.json").read_text(encoding="utf-8")

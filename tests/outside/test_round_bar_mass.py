@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from lotkin.core.plausibility import kg_per_metre
+from lotkin.core.goods_in.plausibility import kg_per_metre
 
 ROWS = list(
     csv.DictReader(

@@ -19,9 +19,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from lotkin.core.cause import adjusted, fisher_greater
-from lotkin.core.evidence import share_at_least, share_at_most, share_bounds
-from lotkin.core.sampling import acceptance, sample_plan, success_run
+from lotkin.core.quality.cause import adjusted, fisher_greater
+from lotkin.core.quality.evidence import share_at_least, share_at_most, share_bounds
+from lotkin.core.quality.sampling import acceptance, sample_plan, success_run
 
 VALUES: dict[str, Any] = json.loads(
     Path(__file__).with_name("statistics.json").read_text(encoding="utf-8")

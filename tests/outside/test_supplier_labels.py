@@ -15,7 +15,7 @@ from typing import TypedDict
 import pytest
 
 from lotkin.core.scan import Message06, read_scan
-from lotkin.core.scan.message_fields import data_identifiers
+from lotkin.core.scan.iso15434.message_fields import data_identifiers
 
 HERE = Path(__file__).parent
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from lotkin.core.instants import parse_instant, to_us
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.values.instants import parse_instant, to_us
 from lotkin.uses.record import record
 from lotkin.uses.where import Question
 from lotkin.uses.window import Window

@@ -6,8 +6,8 @@ import uuid
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.values.instants import show_instant
 from lotkin.uses.load_plan import load_plan
 from lotkin.uses.record import record
 from lotkin.uses.scan import Station
@@ -16,7 +16,7 @@ from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.core.dialogue import Reply
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.store.store import Store
 
 PLAN = Path(__file__).parent / "works.toml"

@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 from lotkin.uses.rebuild import rebuild
 from tests.scanning.station import ScannedWorks
 

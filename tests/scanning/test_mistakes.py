@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from lotkin.core.dialogue import Reply
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.view import Entry
 
 QUICK = 300_000
 """Microseconds: a double tap."""

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile, NoPlan
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 from lotkin.uses.scan import Station
 from lotkin.uses.verify import verify
 from lotkin.uses.where import where_used

@@ -6,12 +6,12 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import MICRO
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item, Link
-    from lotkin.core.view import Entry, View
+    from lotkin.core.genealogy.items import Item, Link
+    from lotkin.core.genealogy.view import Entry, View
     from lotkin.store.store import Store
     from lotkin_demo import DemoWorks
 

@@ -8,12 +8,12 @@ import networkx as nx
 import pytest
 
 import lotkin_demo
-from lotkin.core.account import account_of
+from lotkin.core.account.account import account_of
 from lotkin.core.events import Send
-from lotkin.core.exposure import expose
-from lotkin.core.places import End
-from lotkin.core.quantities import MICRO
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.values.places import End
+from lotkin.core.values.quantities import MICRO
 from lotkin.uses.contain import contain
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
@@ -21,7 +21,7 @@ from lotkin.uses.where import where_from, where_used
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.store.store import Store
 
 

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 import lotkin_demo
-from lotkin.core.kinds import Family
+from lotkin.core.values.kinds import Family
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
 
 
 class Runs:

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.events import EVENTS
-from lotkin.core.kinds import Family, Mixing
-from lotkin.core.places import End, Spot
 from lotkin.core.plan import parse_plan
-from lotkin.core.quantities import MICRO
+from lotkin.core.values.kinds import Family, Mixing
+from lotkin.core.values.places import End, Spot
+from lotkin.core.values.quantities import MICRO
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
 from lotkin.uses.where import where_used

@@ -10,7 +10,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 import lotkin_demo
-from lotkin.core.access import Who, rights_of
+from lotkin.core.access.rights import Who, rights_of
 from lotkin.uses.load_plan import load_plan
 from lotkin.uses.sign_in import SignIn
 from lotkin.wiring import create_store, now_us, open_store

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from fastapi.testclient import TestClient
 
-from lotkin.core.access import Right
+from lotkin.core.access.rights import Right
 from lotkin_service.body_limit import MOST_BYTES_SIGNED_OUT, MOST_BYTES_USUALLY
 from lotkin_service.connections import HEADERS_WITHIN_S, MOST_WITHOUT_REQUEST
 from lotkin_service.settings import ServiceSettings

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from fastapi.testclient import TestClient
 
-from lotkin.core.access import Right, Who
+from lotkin.core.access.rights import Right, Who
 from lotkin.core.events import EVENTS
 from tests.service.conftest import signed_in_as, signed_in_by_token
 

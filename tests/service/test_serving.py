@@ -69,7 +69,7 @@ def test_logs_are_json_and_hold_no_secret(served: Served) -> None:
 def test_who_listens_for_changes_does_not_keep_it_from_stopping(
     planned_db: str, served: Served
 ) -> None:
-    from lotkin.core.access import Right
+    from lotkin.core.access.rights import Right
     from lotkin_service.settings import ServiceSettings
     from lotkin_service.works import Works
 

@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 import pytest
 from fastapi.testclient import TestClient
 
-from lotkin.core.access import Right
-from lotkin.core.errors import WeakSecret
-from lotkin.core.sign_in import (
+from lotkin.core.access.rights import Right
+from lotkin.core.access.sign_in import (
     DESK_IDLE_US,
     STATION_IDLE_US,
     TokenKind,
     check_password,
     check_pin,
 )
+from lotkin.core.errors import WeakSecret
 from lotkin_service.access.cookies import SESSION, STATION
 
 if TYPE_CHECKING:

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 import pytest
 from fastapi.testclient import TestClient
 
+from lotkin.core.cases.letters import CASE_OPENED, NOTICE_KINDS
 from lotkin.core.errors import BadFile
-from lotkin.core.notices import CASE_OPENED, NOTICE_KINDS
 from lotkin.uses.cases import Person, open_case
 from lotkin.wiring import now_us, open_store
 from lotkin_service.app import make_app

@@ -8,7 +8,7 @@ import pytest
 from fastapi.routing import APIRoute
 from fastapi.testclient import TestClient
 
-from lotkin.core.access import RIGHTS_OF, Right
+from lotkin.core.access.rights import RIGHTS_OF, Right
 from lotkin_service.api import routes as api_routes
 from lotkin_service.pages import routes as page_routes
 from tests.service.conftest import signed_in_as

@@ -12,7 +12,7 @@ import uuid
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.record import record
 from lotkin.wiring import open_store
 

@@ -15,10 +15,10 @@ from scipy.sparse import csr_matrix
 from scipy.sparse.csgraph import breadth_first_order
 
 import lotkin.store.graph.graphs as graphs_module
-from lotkin.core.exposure import Exposed, expose
-from lotkin.core.places import Spot
-from lotkin.core.reach import Reach
-from lotkin.core.reach_arrays import ReachArrays
+from lotkin.core.exposure.exposure import Exposed, expose
+from lotkin.core.exposure.reach import Reach
+from lotkin.core.exposure.reach_arrays import ReachArrays
+from lotkin.core.values.places import Spot
 from lotkin.store.engine import writing
 from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
 from lotkin.store.graph.build import smallest

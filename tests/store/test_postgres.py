@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 RECORD = """
 import sys, uuid
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.record import record
 from lotkin.wiring import now_us, open_store
 url, name, count = sys.argv[1], sys.argv[2], int(sys.argv[3])

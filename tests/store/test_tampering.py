@@ -7,9 +7,9 @@ from functools import cache
 import pytest
 from sqlalchemy import text
 
-from lotkin.core.canonical import GENESIS
-from lotkin.core.chain import ChainRow, chain_row, hash_of
 from lotkin.core.errors import StoreUnreadable
+from lotkin.core.journal.chain import ChainRow, chain_row, hash_of
+from lotkin.core.values.canonical import GENESIS
 from lotkin.store.engine import writing
 from lotkin.uses.verify import verify
 from tests.small_works import Works

@@ -6,9 +6,9 @@ import json
 from pathlib import Path
 from typing import Any
 
-from lotkin.core.epcis.event_hash import event_hash
-from lotkin.core.epcis.names import known_prefixes
-from lotkin.core.epcis.vocabulary import CONTEXT
+from lotkin.core.epcis.checks.event_hash import event_hash
+from lotkin.core.epcis.checks.names import known_prefixes
+from lotkin.core.epcis.checks.vocabulary import CONTEXT
 from lotkin.uses.import_epcis import EpcisImport, Who, import_epcis
 from tests.small_works import PLAN, Works
 

@@ -13,7 +13,7 @@ from lotkin.uses.window import Window
 from tests.small_works import PLAN, Works, minute
 
 if TYPE_CHECKING:
-    from lotkin.core.answers import Containment
+    from lotkin.core.answers.containment import Containment
 
 
 def contained(works: Works, code: str, as_of: int | None = None) -> Containment:

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile
-from lotkin.core.events.receive import Document
+from lotkin.core.events.material.receive import Document
 from lotkin.uses.attachments import (
     LARGEST,
     MOST,

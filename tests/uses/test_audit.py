@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 import lotkin_demo
-from lotkin.core.instants import parse_instant, to_us
+from lotkin.core.values.instants import parse_instant, to_us
 from lotkin.store.documents import Documents
 from lotkin.uses.audit import audit
 from tests.small_works import FIRST_MORNING, PLAN, US_PER_MINUTE, Works

@@ -19,7 +19,6 @@ from typing import Any
 
 import pytest
 
-from lotkin.core.backups import STORE
 from lotkin.core.errors import (
     BackupKeyWrong,
     BackupRefused,
@@ -30,7 +29,8 @@ from lotkin.core.errors import (
     StoreExists,
     StoreUnreadable,
 )
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.journal.backups import STORE
 from lotkin.uses.back_up import BackedUp, back_up, restore
 from lotkin.uses.contain import contain
 from lotkin.uses.record import record

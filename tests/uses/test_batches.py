@@ -7,7 +7,7 @@ import uuid
 import pytest
 
 from lotkin.core.errors import CodeTaken, EventIdReused
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.record import record
 from tests.small_works import Works, dump
 

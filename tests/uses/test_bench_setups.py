@@ -14,7 +14,7 @@ from tests.small_works import Works
 from tests.uses.bench_stories import Story, told_unit_by_unit, told_with_mounts
 
 if TYPE_CHECKING:
-    from lotkin.core.answers import Row
+    from lotkin.core.answers.containment import Row
 
 Numbers = tuple[object, ...]
 

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.codes import new_code
 from lotkin.core.plan import ShopPlan, parse_plan
+from lotkin.core.values.codes import new_code
 from lotkin.uses.delivery_label import LabelSays, read_label
 from tests.goods_in import GOODS_PLAN
 

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lotkin.core.epcis.checking import check_document
-from lotkin.core.epcis.event_hash import event_hash
-from lotkin.core.epcis.names import known_prefixes
+from lotkin.core.epcis.checks.document_checks import check_document
+from lotkin.core.epcis.checks.event_hash import event_hash
+from lotkin.core.epcis.checks.names import known_prefixes
 from lotkin.core.errors import BadDocument
 from lotkin.uses.complaint import complaint
 from lotkin.uses.export_epcis import Scope, export_epcis

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile
-from lotkin.core.kinds import KINDS, Family, Mixing
+from lotkin.core.values.kinds import KINDS, Family, Mixing
 from lotkin.uses.export_tables import ExportReport, export_tables
 from tests.laws import check_records
 from tests.small_works import Works

@@ -10,8 +10,8 @@ import pytest
 from pydantic import BaseModel
 
 from lotkin.core.events import EVENTS, KINDS_OF_EVENTS
-from lotkin.core.events.filled_in import filled_in_fields
-from lotkin.core.reading import parse_event
+from lotkin.core.events.parts.filled_in import filled_in_fields
+from lotkin.core.events.reading import parse_event
 from lotkin.shown.event_schema import schema_of
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.record import record

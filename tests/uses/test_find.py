@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.codes import new_code, qr_payload
 from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
 from lotkin.core.scan import ElementString, Field, Message06
+from lotkin.core.values.codes import new_code, qr_payload
 from lotkin.uses.find import Found, find
 from lotkin.uses.where import Question
 from tests.core.scan.made_labels import ANY_TEXT, PIECES, message

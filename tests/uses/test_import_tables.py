@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from lotkin.core.errors import BadEvent, BadFile, BadTables, Circle
-from lotkin.core.items import Link
-from lotkin.core.kinds import Mixing
+from lotkin.core.genealogy.items import Link
+from lotkin.core.values.kinds import Mixing
 from lotkin.uses.import_tables import import_tables
 from tests.laws import check_conserved, check_records
 from tests.small_works import Works, dump

@@ -12,8 +12,8 @@ import pytest
 import xlsxwriter  # type: ignore[import-untyped]
 
 from lotkin.core.errors import BadFile, BadTables, Circle
-from lotkin.core.instants import from_us
-from lotkin.core.workbook_mapping import propose, read_mapping
+from lotkin.core.plain_tables.workbook_mapping import propose, read_mapping
+from lotkin.core.values.instants import from_us
 from lotkin.uses.import_workbook import import_workbook
 from lotkin.uses.where import where_from
 from lotkin.wiring.workbooks import read_workbook

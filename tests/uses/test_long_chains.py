@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.record import record
 from tests.small_works import Works
 

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from lotkin.core.notices import CASE_OPENED, NOTICE_KINDS, SHIPPED_MEMBER_FOUND
+from lotkin.core.cases.letters import CASE_OPENED, NOTICE_KINDS, SHIPPED_MEMBER_FOUND
 from lotkin.uses.notices import find_notices, hook_states, send_due
 from tests.small_works import PLAN, Works, minute
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from lotkin.core.notices import Attempt
+    from lotkin.core.cases.letters import Attempt
 
 ALL = {"desk": NOTICE_KINDS}
 DAY = 24 * 60

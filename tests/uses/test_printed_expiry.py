@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from lotkin.core.errors import BadEvent, NotConfirmed
-from lotkin.core.events.receive import Receive
-from lotkin.core.reading import parse_event
+from lotkin.core.events.material.receive import Receive
+from lotkin.core.events.reading import parse_event
 from lotkin.shown.delivery_text import delivery_lines, reading_lines
 from lotkin.shown.places import Places
 from lotkin.shown.printed import label_of

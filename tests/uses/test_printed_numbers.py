@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lotkin.core.errors import AmbiguousCode, LotkinError
-from lotkin.core.printed_numbers import folded
+from lotkin.core.values.printed_numbers import folded
 from lotkin.uses.find import find
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify

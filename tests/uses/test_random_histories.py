@@ -8,9 +8,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from lotkin.core.cases import all_cases, is_member, members_of
+from lotkin.core.cases.membership import all_cases, is_member, members_of
 from lotkin.core.errors import NothingOverlaps, RuleBroken
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.contain import contain
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.record import record

@@ -11,7 +11,7 @@ from uuid import UUID
 import pytest
 
 from lotkin.core.errors import BadEvent, EventIdReused, LotkinError, NotConfirmed, UnknownCode
-from lotkin.core.instants import parse_instant
+from lotkin.core.values.instants import parse_instant
 from lotkin.uses.rebuild import rebuild
 from lotkin.uses.verify import verify
 from tests.certificate_pdfs import STEEL, certificate_pdf

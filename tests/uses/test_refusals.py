@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import LotkinError
-from lotkin.core.reading import parse_line
+from lotkin.core.events.reading import parse_line
 from lotkin.uses.record import record
 from tests.small_works import PLAN, Works, dump, moment
 

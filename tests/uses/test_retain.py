@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from lotkin.core.access.sign_in import SignedIn
+from lotkin.core.cases.letters import CASE_OPENED, Notice
 from lotkin.core.errors import BadFile, DocumentMissing
-from lotkin.core.notices import CASE_OPENED, Notice
-from lotkin.core.retention import DAY_US, Retention, read_retention
-from lotkin.core.sign_in import SignedIn
+from lotkin.core.journal.retention import DAY_US, Retention, read_retention
 from lotkin.uses.retain import retain
 from lotkin.uses.verify import verify
 from lotkin.wiring import open_documents

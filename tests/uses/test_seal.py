@@ -10,9 +10,9 @@ import pytest
 from cryptography.hazmat.primitives.asymmetric import rsa
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
 
-from lotkin.core.chain import chain_row, hash_of
 from lotkin.core.errors import BadEvent, BadFile
-from lotkin.core.seals import is_signed, statement
+from lotkin.core.journal.chain import chain_row, hash_of
+from lotkin.core.journal.seals import is_signed, statement
 from lotkin.uses.cases import Person, close_case, open_case
 from lotkin.uses.seal import seal
 from lotkin.uses.verify import verify
@@ -50,7 +50,7 @@ RFC_8032 = (
 def test_signatures_are_those_of_the_standard(
     key: str, message: str, signature: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("lotkin.core.seals.statement", lambda *_: bytes.fromhex(message))
+    monkeypatch.setattr("lotkin.core.journal.seals.statement", lambda *_: bytes.fromhex(message))
     assert is_signed(key, 1, "", signature)
     flipped = f"{int(signature[0], 16) ^ 1:x}{signature[1:]}"
     assert not is_signed(key, 1, "", flipped)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lotkin.core.access import Right, Who, rights_of
+from lotkin.core.access.rights import Right, Who, rights_of
 from lotkin.core.dialogue import Reply, Want
 from lotkin.uses.cases import Person, open_case, show_case
 from lotkin.uses.load_plan import load_plan

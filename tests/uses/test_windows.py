@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.cases import find_case, members_of
+from lotkin.core.cases.membership import find_case, members_of
 from lotkin.core.errors import NothingOverlaps, RuleBroken
 from lotkin.uses.cases import show_case
 from lotkin.uses.contain import contain

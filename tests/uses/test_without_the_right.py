@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.core.access import Who, rights_of
-from lotkin.core.cases import find_case
-from lotkin.core.reading import parse_event
+from lotkin.core.access.rights import Who, rights_of
+from lotkin.core.cases.membership import find_case
+from lotkin.core.events.reading import parse_event
 from lotkin.store.documents import Documents
 from lotkin.uses.audit import audit
 from lotkin.uses.cases import show_case

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.account_words import NO_ACCOUNT, account_title, lines_in_words
+from lotkin.core.account.words import NO_ACCOUNT, account_title, lines_in_words
 from lotkin_cli.shown.table import Column, print_table
 from lotkin_cli.streams import write
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.account import Account
+    from lotkin.core.account.account import Account
     from lotkin.shown.places import Places
 
 __all__ = ["print_accounts"]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.amounts import show_micro
-from lotkin.core.left_out import said_of
+from lotkin.core.answers.left_out import said_of
+from lotkin.core.values.amounts import show_micro
 from lotkin.shown.places import Places
 from lotkin.shown.words import certainty, counted, listed, moment, percent
 from lotkin_cli.shown.table import Column, capped, print_table
@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import tzinfo
 
-    from lotkin.core.answers import Answer, Row
-    from lotkin.core.items import Item
-    from lotkin.core.left_out import LeftOut
+    from lotkin.core.answers.containment import Answer, Row
+    from lotkin.core.answers.left_out import LeftOut
+    from lotkin.core.genealogy.items import Item
     from lotkin.uses.where import Question
 
 __all__ = [

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import tzinfo
 
-    from lotkin.core.answers import Containment
-    from lotkin.core.cases import Case
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.cases.membership import Case
     from lotkin.shown.places import Places
     from lotkin.uses.cases import CaseShown
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.values.quantities import show_quantity
 from lotkin.shown.imported_words import TESTS_NOT_IMPORTED
 from lotkin.shown.words import counted, listed, moment
 from lotkin_cli.shown.table import Column, print_table

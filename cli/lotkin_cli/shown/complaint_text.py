@@ -15,7 +15,7 @@ from lotkin_cli.streams import clean, write
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.answers import Row
+    from lotkin.core.answers.containment import Row
     from lotkin.shown.places import Places
     from lotkin.uses.complaint import Complaint
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from lotkin.core.amounts import show_micro
-from lotkin.core.whereabouts import serials_of
+from lotkin.core.answers.whereabouts import serials_of
+from lotkin.core.values.amounts import show_micro
 from lotkin.shown.words import counted, listed, percent_range, shortened
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.answer_text import described, narrowed, print_left_out, print_outside
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
     from datetime import tzinfo
 
-    from lotkin.core.answers import Containment, Row
+    from lotkin.core.answers.containment import Containment, Row
     from lotkin.shown.places import Places
     from lotkin.uses.where import Question
 

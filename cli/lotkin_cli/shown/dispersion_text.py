@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.values.quantities import show_quantity
 from lotkin.shown.words import counted, percent
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.complaint_tables import title
@@ -14,7 +14,7 @@ from lotkin_cli.streams import write
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.dispersion import Mixed
+    from lotkin.core.exposure.dispersion import Mixed
     from lotkin.uses.dispersion import Dispersed
 
 __all__ = ["print_dispersion"]

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from datetime import tzinfo
 
     from lotkin.core.events import Drill
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.ports import CanRead
 
 __all__ = ["write_drills"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.account_words import NO_ACCOUNT
+from lotkin.core.account.words import NO_ACCOUNT
 from lotkin.shown.drill_data import accounted
 from lotkin.shown.words import counted, percent
 from lotkin_cli.shown.answer_text import described

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.keeping import BY_PLAN
-from lotkin.core.quantities import show_quantity
+from lotkin.core.goods_in.keeping import BY_PLAN
+from lotkin.core.values.quantities import show_quantity
 from lotkin.shown.standing_text import in_case
 from lotkin.shown.words import moment
 from lotkin_cli.shown.answer_text import described
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import tzinfo
 
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.view import Entry
     from lotkin.shown.places import Places
     from lotkin.uses.show import Neighbour, Shown
 

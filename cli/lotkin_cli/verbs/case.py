@@ -99,7 +99,7 @@ def decide_command(
     customer may be said by its code or its name. What is decided on more than 50 members at once
     is asked about; --count confirms it beforehand.
     """
-    from lotkin.core.cases import DECISIONS
+    from lotkin.core.cases.membership import DECISIONS
     from lotkin.core.errors import CountNotConfirmed
     from lotkin.uses.cases import Selection, Verdict, decide
 
@@ -146,7 +146,7 @@ def close_command(
     db: Db = None,
 ) -> None:
     """Close a case; it is refused while any piece is undecided."""
-    from lotkin.core.account_words import account_title
+    from lotkin.core.account.words import account_title
     from lotkin.shown.case_data import case_document
     from lotkin.uses.cases import close_case
     from lotkin.wiring.settings import names_seal_key

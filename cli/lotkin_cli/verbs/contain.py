@@ -23,7 +23,7 @@ from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.core.answers import Containment
+    from lotkin.core.answers.containment import Containment
     from lotkin.shown.json_document import Data
     from lotkin.uses.where import Question
     from lotkin_cli.opening import Opened, places_in

@@ -171,7 +171,7 @@ def _export_epcis(
 
 
 def _moment(text: str | None) -> int | None:
-    from lotkin.core.instants import parse_instant, to_us
+    from lotkin.core.values.instants import parse_instant, to_us
 
     if text is None:
         return None

@@ -13,7 +13,7 @@ from lotkin_cli.verbs.adding import ASK, add_verb
 if TYPE_CHECKING:
     import typer
 
-    from lotkin.core.stop_list import StopList
+    from lotkin.core.answers.stop_list import StopList
     from lotkin.shown.places import Places
 
 __all__ = ["add_to"]
@@ -65,7 +65,7 @@ def hold_first_command(
 
 
 def _print(found: StopList, places: Places) -> None:
-    from lotkin.core.quantities import show_quantity
+    from lotkin.core.values.quantities import show_quantity
     from lotkin.shown.holding_data import feeding_text, stop_lines
     from lotkin.shown.words import counted
     from lotkin_cli.shown.table import Column, print_table

@@ -130,7 +130,7 @@ def traveller_command(
     One row a step, each with its QR code, what to record, limits, cautions, and room to write by
     hand when the system is down.
     """
-    from lotkin.core.quantities import show_quantity
+    from lotkin.core.values.quantities import show_quantity
     from lotkin.shown.printed import traveller
     from lotkin.uses.issue import find_traveller, issue_traveller
     from lotkin.wiring import now_us

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.core.whereabouts import said_at_unknown_places
+from lotkin.core.answers.whereabouts import said_at_unknown_places
 from lotkin.shown.words import counted
 from lotkin_cli.narrowing import Families, Kinds, MinContent, question_of
 from lotkin_cli.opening import open_db, places_in
@@ -20,7 +20,7 @@ from lotkin_cli.verbs.adding import add_verb
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.left_out import LeftOut
+    from lotkin.core.answers.left_out import LeftOut
     from lotkin.uses.window import Window
     from lotkin_cli.opening import Opened
     from lotkin_labels.reports import ContainmentReport, RecordTable
@@ -105,7 +105,7 @@ def _tell_left_out(outside: Sequence[LeftOut], window: Window | None, store: Ope
     """Say which items the span leaves out, and end with the status of a finding."""
     if window is None or not outside:
         return
-    from lotkin.core.left_out import said_of
+    from lotkin.core.answers.left_out import said_of
 
     zone = places_in(store).zone
     for one in outside:

@@ -38,7 +38,7 @@ def retain_command(
     2 years, notices after 1 year, sign-ins and documents after 90 days.
     """
     from lotkin.core.errors import BadFile
-    from lotkin.core.retention import Retention, read_retention
+    from lotkin.core.journal.retention import Retention, read_retention
     from lotkin.uses.retain import retain
     from lotkin.wiring import db_url, now_us, open_documents, open_store
 

@@ -108,7 +108,7 @@ def import_command(
             assert mapping is not None
             _import_workbook(xlsx, mapping, by, dry_run=dry_run, json=json, db=db)
         return
-    from lotkin.core.instants import from_us
+    from lotkin.core.values.instants import from_us
     from lotkin.uses.import_tables import import_tables
     from lotkin.wiring import now_us
 
@@ -173,7 +173,7 @@ def _check(
 def _propose(xlsx: Path, to: Path, *, json: bool) -> None:
     from datetime import UTC
 
-    from lotkin.core.workbook_mapping import propose
+    from lotkin.core.plain_tables.workbook_mapping import propose
     from lotkin.uses.files import writing_text
     from lotkin.wiring.workbooks import read_workbook
 
@@ -194,8 +194,8 @@ def _import_workbook(
     from datetime import UTC
 
     from lotkin.core.errors import BadFile
-    from lotkin.core.instants import from_us
-    from lotkin.core.workbook_mapping import read_mapping
+    from lotkin.core.plain_tables.workbook_mapping import read_mapping
+    from lotkin.core.values.instants import from_us
     from lotkin.uses.import_workbook import import_workbook
     from lotkin.wiring import now_us
     from lotkin.wiring.workbooks import read_workbook

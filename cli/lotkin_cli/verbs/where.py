@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     import typer
 
-    from lotkin.core.answers import Answer
+    from lotkin.core.answers.containment import Answer
     from lotkin.uses.where import Question
 
 __all__ = ["add_to"]

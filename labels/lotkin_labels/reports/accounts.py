@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin.core.account_words import NO_ACCOUNT, account_title, lines_in_words
+from lotkin.core.account.words import NO_ACCOUNT, account_title, lines_in_words
 from lotkin_labels.fonts import Face
 from lotkin_labels.paper import Block
 from lotkin_labels.reports.figures import titled
@@ -15,7 +15,7 @@ from lotkin_labels.reports.lists import TableColumn, put_table
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.account import Account
+    from lotkin.core.account.account import Account
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.reports.flow import Flow
 

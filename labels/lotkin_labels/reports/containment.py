@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.left_out import said_of
-from lotkin.core.window import Window
-from lotkin.core.zone import zone_of
+from lotkin.core.answers.left_out import said_of
+from lotkin.core.answers.window import Window
+from lotkin.core.values.zone import zone_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.answers import Containment
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.journal.seals import SealOf
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.seals import SealOf
 
 __all__ = ["CAUTION", "ContainmentReport", "DecisionRecord", "left_out_facts"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.whereabouts import said_at_unknown_places
+from lotkin.core.answers.whereabouts import said_at_unknown_places
 from lotkin_labels.column import Column
 from lotkin_labels.fonts import Face
 from lotkin_labels.paper import Block, block_of

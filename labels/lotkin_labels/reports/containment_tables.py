@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 from lotkin_labels.reports.containment import CAUTION, left_out_facts
 from lotkin_labels.reports.figures import place_name, unit_certainty
 from lotkin_labels.reports.record_table import RecordColumn, RecordTable, amount
@@ -13,7 +13,7 @@ from lotkin_labels.reports.sealed import seal_facts
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.answers import Row
+    from lotkin.core.answers.containment import Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.reports.containment import ContainmentReport
     from lotkin_labels.reports.record_table import Cell

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.amounts import show_micro
-from lotkin.core.whereabouts import said_at_unknown_places
+from lotkin.core.answers.whereabouts import said_at_unknown_places
+from lotkin.core.values.amounts import show_micro
 from lotkin_labels.errors import NothingToPrint
 from lotkin_labels.paper import Block
 from lotkin_labels.pdf import write_pdf
@@ -17,7 +17,7 @@ from lotkin_labels.reports.lists import code_lines, fact_list, group_head
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.answers import Containment, Row
+    from lotkin.core.answers.containment import Containment, Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.marks import Page
     from lotkin_labels.reports.customers import CustomerNotice, CustomerReport, HeldItem

@@ -7,14 +7,14 @@ from itertools import chain
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from lotkin.core.instants import from_us
-from lotkin.core.percent import in_percent
+from lotkin.core.values.instants import from_us
+from lotkin.core.values.percent import in_percent
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from lotkin.core.answers import Containment, Row
-    from lotkin.core.items import Item
+    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.genealogy.items import Item
     from lotkin.core.plan import ShopPlan
 
 __all__ = [

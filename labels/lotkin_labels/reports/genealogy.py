@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Sequence
 
-    from lotkin.core.answers import Answer
-    from lotkin.core.reach import Reach
+    from lotkin.core.answers.containment import Answer
+    from lotkin.core.exposure.reach import Reach
 
 __all__ = ["Genealogy", "GenealogyBox", "Room", "Sureness", "genealogy_of"]
 

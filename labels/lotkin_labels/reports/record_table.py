@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeAlias
 
-from lotkin.core.quantities import from_micro
+from lotkin.core.values.quantities import from_micro
 
 __all__ = ["Cell", "RecordColumn", "RecordTable", "amount"]
 

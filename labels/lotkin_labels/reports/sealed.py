@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.core.seals import SealOf
+    from lotkin.core.journal.seals import SealOf
 
 __all__ = ["SEALED", "seal_facts"]
 

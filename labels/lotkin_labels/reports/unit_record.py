@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from lotkin.core.seals import SealOf
+    from lotkin.core.journal.seals import SealOf
 
 __all__ = [
     "BehindRow",

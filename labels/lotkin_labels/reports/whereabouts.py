@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.amounts import show_micro
-from lotkin.core.whereabouts import said_amount
+from lotkin.core.answers.whereabouts import said_amount
+from lotkin.core.values.amounts import show_micro
 from lotkin_labels.paper import Block
 from lotkin_labels.reports.figures import (
     all_rows,
@@ -21,7 +21,7 @@ from lotkin_labels.reports.lists import code_lines, group_head
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from lotkin.core.answers import Containment, Row
+    from lotkin.core.answers.containment import Containment, Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.reports.flow import Flow
 

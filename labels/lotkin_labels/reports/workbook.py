@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Protocol
 
 import xlsxwriter  # type: ignore[import-untyped]  # brings no types of its own
 
-from lotkin.core.instants import from_us
+from lotkin.core.values.instants import from_us
 from lotkin_labels.reports.record_table import RecordColumn, RecordTable
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from fastapi import Depends, Request
 
-from lotkin.core.access import Right, Who
+from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import NotAllowed, NotSignedIn
 
 if TYPE_CHECKING:

@@ -10,8 +10,8 @@ from fastapi.responses import StreamingResponse
 from pydantic import BaseModel, Field
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.events.case import DecisionWord
-from lotkin.core.instants import to_us
+from lotkin.core.events.quality.case import DecisionWord
+from lotkin.core.values.instants import to_us
 from lotkin.shown.answer_data import containment_document
 from lotkin.shown.case_data import case_data, case_document, scope_data
 from lotkin.shown.holding_data import hold_first_document

@@ -8,8 +8,8 @@ from fastapi import Depends, Path, Query
 from pydantic import AfterValidator, AwareDatetime
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.instants import in_utc, to_us
-from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.core.values.instants import in_utc, to_us
+from lotkin.core.values.kinds import FAMILY_OF, Family
 from lotkin.uses.where import Question
 from lotkin.uses.window import Window
 

@@ -9,11 +9,11 @@ from fastapi import Path, Query
 from fastapi.responses import JSONResponse, StreamingResponse
 from pydantic import BaseModel, Field
 
-from lotkin.core.access import right_to_record
+from lotkin.core.access.rights import right_to_record
 from lotkin.core.errors import BadEvent, NotAllowed
 from lotkin.core.events import EVENTS
-from lotkin.core.instants import show_instant
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.values.instants import show_instant
 from lotkin.shown.event_schema import schema_of
 from lotkin.shown.recorded_data import recorded_data
 from lotkin.uses.load_plan import current_plan, load_plan
@@ -25,7 +25,7 @@ from lotkin_service.body_limit import LARGEST_PLAN
 from lotkin_service.works import TheWorks, Works
 
 if TYPE_CHECKING:
-    from lotkin.core.access import Who
+    from lotkin.core.access.rights import Who
 
 __all__ = ["router"]
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lotkin.core.access import Right, Who
+from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import LotkinError
 from lotkin.shown.complaint_data import complaint_document
 from lotkin.shown.places import Places

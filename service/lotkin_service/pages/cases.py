@@ -8,10 +8,10 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lotkin.core.access import Right, Who
-from lotkin.core.cases import DECISIONS
+from lotkin.core.access.rights import Right, Who
+from lotkin.core.cases.membership import DECISIONS
+from lotkin.core.cases.selection import members_at
 from lotkin.core.errors import BadEvent, CountNotConfirmed, LotkinError
-from lotkin.core.selection import members_at
 from lotkin.shown.places import Places
 from lotkin.uses.cases import (
     Person,

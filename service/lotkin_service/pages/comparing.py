@@ -18,7 +18,7 @@ from lotkin_service.problems import status_of
 from lotkin_service.works import TheWorks
 
 if TYPE_CHECKING:
-    from lotkin.core.answers import Containment
+    from lotkin.core.answers.containment import Containment
 
 __all__ = ["router"]
 

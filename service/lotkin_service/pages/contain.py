@@ -10,10 +10,10 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Depends, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lotkin.core.access import Right, Who
+from lotkin.core.access.rights import Right, Who
+from lotkin.core.answers.left_out import said_of
 from lotkin.core.errors import BadEvent, LotkinError
-from lotkin.core.instants import parse_spoken, to_us
-from lotkin.core.left_out import said_of
+from lotkin.core.values.instants import parse_spoken, to_us
 from lotkin.shown.holding_data import feeding_text, stop_lines
 from lotkin.shown.places import Places
 from lotkin.uses.cases import Person, open_case

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 from uuid import UUID, uuid4
 
 from lotkin.core.certificates import certificate_type
-from lotkin.core.delivery_values import (
+from lotkin.core.goods_in.plausibility import Bars
+from lotkin.core.goods_in.typed_values import (
     composition_of,
     day_or_moment,
     length_mm,
     number,
     results_of,
 )
-from lotkin.core.plausibility import Bars
 from lotkin.uses.delivery import Delivery
 
 if TYPE_CHECKING:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.account_words import account_title, lines_in_words
-from lotkin.core.amounts import show_micro
-from lotkin.core.whereabouts import said_amount, said_at_unknown_places
+from lotkin.core.account.words import account_title, lines_in_words
+from lotkin.core.answers.whereabouts import said_amount, said_at_unknown_places
+from lotkin.core.values.amounts import show_micro
 from lotkin.shown.drill_data import accounted
 from lotkin.shown.places import Places
 from lotkin.shown.standing_text import in_case, standing
@@ -16,7 +16,7 @@ from lotkin.shown.words import moment as moment_text
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from lotkin.core.answers import Here, Row
+    from lotkin.core.answers.containment import Here, Row
 
 __all__ = ["FILTERS"]
 

@@ -14,7 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 
 from lotkin.core.errors import BadFile, LotkinError
-from lotkin.core.instants import from_us
+from lotkin.core.values.instants import from_us
 from lotkin.shown.delivery_text import delivery_lines, reading_lines, values_text
 from lotkin.shown.places import Places
 from lotkin.uses.attachments import LARGEST, Attachment, Paper, read_papers
@@ -27,7 +27,7 @@ from lotkin_service.problems import status_of
 from lotkin_service.works import TheWorks, Works
 
 if TYPE_CHECKING:
-    from lotkin.core.access import Who
+    from lotkin.core.access.rights import Who
 
 __all__ = ["router"]
 

@@ -9,7 +9,7 @@ from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from lotkin.core.errors import NotAnItem
-from lotkin.core.kinds import FAMILY_OF
+from lotkin.core.values.kinds import FAMILY_OF
 from lotkin.shown.places import Places
 from lotkin.shown.words import listed
 from lotkin.uses.show import show

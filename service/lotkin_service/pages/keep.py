@@ -7,9 +7,9 @@ from typing import Annotated, Literal
 from fastapi import APIRouter, File, Form, Request, UploadFile
 from fastapi.responses import HTMLResponse, Response
 
-from lotkin.core.access import RIGHTS_OF, Right, Who
+from lotkin.core.access.rights import RIGHTS_OF, Right, Who
+from lotkin.core.access.sign_in import TokenKind
 from lotkin.core.errors import BadFile, LotkinError
-from lotkin.core.sign_in import TokenKind
 from lotkin.uses.load_plan import load_plan
 from lotkin.uses.notices import hook_states
 from lotkin_service.access.cookies import keep_station

@@ -16,7 +16,7 @@ from lotkin_labels.reports.genealogy_layout import BOX_MM, GAP_MM, lay_out
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from lotkin.core.answers import Answer
+    from lotkin.core.answers.containment import Answer
     from lotkin_labels.reports.genealogy import Genealogy, GenealogyBox
     from lotkin_labels.reports.genealogy_layout import Layout, Spot
 

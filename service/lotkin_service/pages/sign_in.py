@@ -11,7 +11,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from pydantic import BaseModel, Field
 from starlette.concurrency import run_in_threadpool
 
-from lotkin.core.access import Who
+from lotkin.core.access.rights import Who
 from lotkin.core.errors import LotkinError, NotSignedIn, TooManyTries, WrongSecret
 from lotkin_service.access.cookies import SESSION, forget, keep_session
 from lotkin_service.access.guard import Asker

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from lotkin.core.access import Right
+from lotkin.core.access.rights import Right
 from lotkin.uses.cases import list_cases
 from lotkin.uses.station_desk import scans_to_look_at
 from lotkin_service.access.guard import Asker

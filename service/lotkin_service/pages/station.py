@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
-from lotkin.core.access import Right, Who
+from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import NoPlan, NotAllowed, NotSignedIn, UnknownCode
 from lotkin_service.access.guard import Worker, who_if_any
 from lotkin_service.pages.rendering import STATIC, environment, page

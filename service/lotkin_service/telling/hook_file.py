@@ -18,8 +18,8 @@ from urllib.parse import urlsplit
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
+from lotkin.core.cases.letters import NOTICE_KINDS
 from lotkin.core.errors import BadFile
-from lotkin.core.notices import NOTICE_KINDS
 
 __all__ = ["Hook", "read_hooks"]
 

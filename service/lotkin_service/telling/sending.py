@@ -14,7 +14,7 @@ from lotkin_service.logs import LOG
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from lotkin.core.notices import Attempt
+    from lotkin.core.cases.letters import Attempt
     from lotkin.uses.ports import Clock
     from lotkin_service.telling.hook_file import Hook
 

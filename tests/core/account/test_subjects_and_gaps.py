@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from lotkin.core.account import NOT_RECORDED
-from lotkin.core.quantities import MICRO
+from lotkin.core.account.account import NOT_RECORDED
+from lotkin.core.values.quantities import MICRO
 from tests.small_works import Works
 
 

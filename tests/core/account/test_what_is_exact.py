@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.account_words import account_title, lines_in_words
+from lotkin.core.account.words import account_title, lines_in_words
 from tests.small_works import PLAN, Works
 
 

@@ -7,12 +7,12 @@ from dataclasses import replace
 import pytest
 
 from lotkin.core.audit import Delivery, Gap, Limits, Order, Survey, find_gaps
-from lotkin.core.items import Item, Link
-from lotkin.core.kinds import Mixing
-from lotkin.core.places import End, Spot
+from lotkin.core.genealogy.items import Item, Link
+from lotkin.core.genealogy.view import Breach, Entry
 from lotkin.core.plan import ShopPlan, parse_plan
-from lotkin.core.quantities import MICRO
-from lotkin.core.view import Breach, Entry
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.places import End, Spot
+from lotkin.core.values.quantities import MICRO
 
 DAY = 86_400_000_000
 NOW = 400 * DAY

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.cause import LEVEL, adjusted, compare, fisher_greater
+from lotkin.core.quality.cause import LEVEL, adjusted, compare, fisher_greater
 
 BAD, SOUND = 8, 40
 FAILED = (1 << BAD) - 1

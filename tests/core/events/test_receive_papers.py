@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.canonical import canonical, digest
 from lotkin.core.errors import BadEvent
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.values.canonical import canonical, digest
 
 BEFORE = {
     "kind": "receive",

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.kinds import Mixing
+from lotkin.core.values.kinds import Mixing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence

@@ -15,7 +15,7 @@ from random import Random
 
 from hypothesis import strategies as st
 
-from lotkin.core.kinds import Mixing
+from lotkin.core.values.kinds import Mixing
 from tests.core.exposure.assignments import SETUP, Draw, Made
 
 __all__ = ["Asked", "any_history", "make_up", "spread_history"]

@@ -7,9 +7,9 @@ from collections import Counter
 import pytest
 from hypothesis import given, settings
 
-from lotkin.core.exposure import expose
-from lotkin.core.kinds import Mixing
-from lotkin.core.most import at_most_units
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.exposure.upper_bound import at_most_units
+from lotkin.core.values.kinds import Mixing
 from tests.core.exposure.assignments import SETUP, enumerate_truth, write_genealogy
 from tests.core.exposure.made_up import MIXINGS, Asked, any_history, make_up, spread_history
 from tests.genealogies import read_genealogy

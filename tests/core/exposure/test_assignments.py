@@ -12,7 +12,7 @@ from math import comb
 
 import pytest
 
-from lotkin.core.kinds import Mixing
+from lotkin.core.values.kinds import Mixing
 from tests.core.exposure.assignments import SETUP, Draw, Made, enumerate_truth, write_genealogy
 
 

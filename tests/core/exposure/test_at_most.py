@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from lotkin.core.exposure import expose
-from lotkin.core.most import at_most_units
-from lotkin.core.places import End, Spot
-from lotkin.core.quantities import MICRO
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.exposure.upper_bound import at_most_units
+from lotkin.core.values.places import End, Spot
+from lotkin.core.values.quantities import MICRO
 from tests.genealogies import Genealogy, read_genealogy
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.exposure import expose
+from lotkin.core.exposure.exposure import expose
 from tests.genealogies import Genealogy, Seen
 
 

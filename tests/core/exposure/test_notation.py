@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.kinds import Mixing
+from lotkin.core.values.kinds import Mixing
 from tests.genealogies import Genealogy, read_genealogy
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lotkin.core.items import Item
+from lotkin.core.genealogy.items import Item
 from lotkin.core.plain_tables import (
     ItemTable,
     LinkTable,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from lotkin.core.items import Item
+from lotkin.core.genealogy.items import Item
 from lotkin.core.plain_tables import Problem, check_tables, circle_in, read_items, read_links
-from lotkin.core.quantities import LARGEST
+from lotkin.core.values.quantities import LARGEST
 from tests.core.plain_tables.small_tables import NOTHING, Recorded, complaints, lines_of
 
 

@@ -7,8 +7,8 @@ from collections import defaultdict
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.kinds import Mixing
 from lotkin.core.plain_tables import ItemTable, LinkLine, LinkTable, chunks
+from lotkin.core.values.kinds import Mixing
 
 
 def link(parent: str, child: str, group: str = "") -> LinkLine:

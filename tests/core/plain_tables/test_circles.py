@@ -8,7 +8,7 @@ import networkx as nx
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.plain_tables.circles import find_circle
+from lotkin.core.genealogy.circles import find_circle
 
 
 def test_links_without_a_circle_have_none() -> None:

@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from lotkin.core.instants import to_us
-from lotkin.core.kinds import FAMILY_OF
+from lotkin.core.values.instants import to_us
+from lotkin.core.values.kinds import FAMILY_OF
 from tests.core.plain_tables.small_tables import ITEMS, bad_item, item, items_of
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.kinds import Mixing
 from lotkin.core.plain_tables import LinkLine
+from lotkin.core.values.kinds import Mixing
 from tests.core.plain_tables.small_tables import LINKS, bad_link, links_of
 
 

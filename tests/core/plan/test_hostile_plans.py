@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.plan import PlanProblem, ShopPlan, check_plan, parse_plan
-from lotkin.core.plan.tables import TABLES, keys_of
+from lotkin.core.plan.file.tables import TABLES, keys_of
 from tests.core.plan.plan_data import Row, plan_data
 from tests.core.plan.small_shop import SMALL_SHOP
 from tests.core.plan.toml_documents import TomlDocument, toml_documents

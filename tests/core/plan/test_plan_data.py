@@ -8,8 +8,8 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 
-from lotkin.core.canonical import canonical
 from lotkin.core.plan import PlanDataError, ShopPlan, check_plan
+from lotkin.core.values.canonical import canonical
 from tests.core.plan.plan_data import Row, plan_data
 from tests.core.plan.small_shop import small_shop
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.plan.positions import DEEPEST, Positions, find_positions
+from lotkin.core.plan.file.positions import DEEPEST, Positions, find_positions
 from tests.core.plan.toml_documents import TomlDocument, toml_documents
 
 

@@ -10,8 +10,8 @@ from typing import get_args
 import pytest
 from pydantic import ValidationError
 
-from lotkin.core.kinds import KINDS, UNITS, Family
 from lotkin.core.plan import PartKind, PlaceKind, ResourceKind, RunKind, ShopPlaceKind, Unit
+from lotkin.core.values.kinds import KINDS, UNITS, Family
 from tests.core.plan.small_shop import small_shop
 
 

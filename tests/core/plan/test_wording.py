@@ -8,9 +8,9 @@ import pytest
 from pydantic import BaseModel
 
 from lotkin.core.plan import ShopPlan, check_plan
+from lotkin.core.plan.file.quoted import shown
+from lotkin.core.plan.file.tables import TABLES, record_name
 from lotkin.core.plan.nearest import NearestNames
-from lotkin.core.plan.shown import shown
-from lotkin.core.plan.tables import TABLES, record_name
 from tests.core.plan.small_shop import SMALL_SHOP, changed, only
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.scan import DigitalLink, Element, OwnCode, Unreadable, digital_link, read_scan
-from lotkin.core.scan.digital_link import read_digital_link
+from lotkin.core.scan.gs1.digital_link import read_digital_link
 from tests.core.scan.made_labels import ELEMENTS
 
 STEMS = st.sampled_from(["https://id.gs1.org", "HTTPS://TRACE.EXAMPLE/SHOP/", "http://10.0.0.7:80"])

@@ -13,7 +13,7 @@ from lotkin.core.scan import (
     element_string,
     read_scan,
 )
-from lotkin.core.scan.ai_table import application_identifiers, identifier_at
+from lotkin.core.scan.gs1.ai_table import application_identifiers, identifier_at
 from tests.core.scan.made_labels import ELEMENTS
 
 ITEM = Element("01", "09521234543213")

@@ -6,7 +6,6 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from lotkin.core.codes import new_code, qr_payload
 from lotkin.core.scan import (
     BareText,
     DigitalLink,
@@ -17,6 +16,7 @@ from lotkin.core.scan import (
     Unreadable,
     read_scan,
 )
+from lotkin.core.values.codes import new_code, qr_payload
 from tests.core.scan.made_labels import ANY_TEXT, PIECES, message
 
 # --- format 05

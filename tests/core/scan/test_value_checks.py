@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from lotkin.core.plan.countries import COUNTRIES
-from lotkin.core.scan.ai_table import application_identifiers
-from lotkin.core.scan.components import parse_spec, value_problem
-from lotkin.core.scan.country_numbers import COUNTRY_NUMBERS
-from lotkin.core.scan.value_checks import VALUE_CHECKS
+from lotkin.core.scan.gs1.ai_table import application_identifiers
+from lotkin.core.scan.gs1.components import parse_spec, value_problem
+from lotkin.core.scan.gs1.country_numbers import COUNTRY_NUMBERS
+from lotkin.core.scan.gs1.value_checks import VALUE_CHECKS
 
 # Values that GS1's own linters take and refuse; source: the unit vectors of
 # gs1/gs1-syntax-engine (GS1 AISBL, Apache-2.0), reread; IBAN: the IBAN registry's example.

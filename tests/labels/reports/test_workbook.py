@@ -12,7 +12,7 @@ import openpyxl
 import pytest
 from openpyxl.cell.cell import TYPE_STRING
 
-from lotkin.core.quantities import MICRO
+from lotkin.core.values.quantities import MICRO
 from lotkin_labels.reports import (
     DecisionRecord,
     RecordColumn,

@@ -9,7 +9,7 @@ import pypdfium2  # type: ignore[import-untyped]
 import pytest
 from PIL import Image
 
-from lotkin.core.items import Item
+from lotkin.core.genealogy.items import Item
 from lotkin.uses.cases import Person, open_case
 from lotkin.wiring import open_store
 from lotkin_labels import label_item, print_labels

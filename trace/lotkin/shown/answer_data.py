@@ -5,18 +5,18 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
-from lotkin.core.whereabouts import serials_of
+from lotkin.core.answers.whereabouts import serials_of
+from lotkin.core.values.instants import show_instant
 from lotkin.shown.json_document import number, tidy
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from lotkin.core.account import Account
-    from lotkin.core.answers import Answer, Containment, Row
-    from lotkin.core.items import Item
-    from lotkin.core.left_out import LeftOut
-    from lotkin.core.window import Deed
+    from lotkin.core.account.account import Account
+    from lotkin.core.answers.containment import Answer, Containment, Row
+    from lotkin.core.answers.left_out import LeftOut
+    from lotkin.core.answers.window import Deed
+    from lotkin.core.genealogy.items import Item
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.places import Places
     from lotkin.shown.spreadsheet import Cell

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
-from lotkin.core.whereabouts import serials_of
+from lotkin.core.answers.whereabouts import serials_of
+from lotkin.core.values.instants import show_instant
 from lotkin.shown.answer_data import account_data, expected_data
 
 if TYPE_CHECKING:
-    from lotkin.core.answers import Containment
-    from lotkin.core.cases import Case
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.cases.membership import Case
     from lotkin.shown.json_document import Data, Value
     from lotkin.uses.cases import CaseShown
 

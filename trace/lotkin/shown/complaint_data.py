@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 from lotkin.shown.answer_data import row_data, subject_data
 from lotkin.shown.json_document import number, tidy
 from lotkin.shown.standing_text import cases_data, is_back
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
     from decimal import Decimal
 
-    from lotkin.core.standing import Standing
+    from lotkin.core.quality.percentile import Standing
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.places import Places
     from lotkin.shown.spreadsheet import Cell

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import to_us
-from lotkin.core.keeping import BY_PLAN
+from lotkin.core.goods_in.keeping import BY_PLAN
 from lotkin.core.materials.symbols import UNITS
+from lotkin.core.values.instants import to_us
 from lotkin.shown.words import moment
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from lotkin.core.certificates import CertificateReading
-    from lotkin.core.events.receive import Receive
+    from lotkin.core.events.material.receive import Receive
     from lotkin.core.plan import ShopPlan
     from lotkin.shown.places import Places
 

@@ -10,7 +10,7 @@ from lotkin.shown.json_document import number, tidy
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.dispersion import Dispersed

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.amounts import show_amount, show_number
-from lotkin.core.balance import Balance
-from lotkin.core.instants import show_instant
+from lotkin.core.account.balance import Balance
+from lotkin.core.values.amounts import show_amount, show_number
+from lotkin.core.values.instants import show_instant
 from lotkin.shown.answer_data import subject_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from lotkin.core.events import Drill
-    from lotkin.core.events.drill import Accounted
-    from lotkin.core.view import Entry
+    from lotkin.core.events.quality.drill import Accounted
+    from lotkin.core.genealogy.view import Entry
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.drill import Drilled

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.quantities import show_quantity
+from lotkin.core.values.quantities import show_quantity
 from lotkin.shown.answer_data import outside_data
 from lotkin.shown.json_document import number
 from lotkin.shown.words import counted, shortened
@@ -12,7 +12,7 @@ from lotkin.shown.words import counted, shortened
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin.core.stop_list import Feeder, Stop, StopList
+    from lotkin.core.answers.stop_list import Feeder, Stop, StopList
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
 

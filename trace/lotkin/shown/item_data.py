@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 from lotkin.shown.answer_data import row_data
 from lotkin.shown.json_document import number
 from lotkin.shown.standing_text import cases_data
@@ -12,8 +12,8 @@ from lotkin.shown.standing_text import cases_data
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.items import Item
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import Entry
     from lotkin.shown.json_document import Data, Value
     from lotkin.uses.show import Neighbour, Shown
 

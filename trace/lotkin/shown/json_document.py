@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING, TypeAlias
 
-from lotkin.core.quantities import MICRO, from_micro
+from lotkin.core.values.quantities import MICRO, from_micro
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.named_documents import LostDocument
-    from lotkin.core.seals import SealOf
+    from lotkin.core.journal.named_documents import LostDocument
+    from lotkin.core.journal.seals import SealOf
     from lotkin.shown.json_document import Data, Value
     from lotkin.uses.back_up import BackedUp
     from lotkin.uses.rebuild import Rebuilt

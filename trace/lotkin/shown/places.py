@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.amounts import show_micro
-from lotkin.core.zone import zone_of
+from lotkin.core.values.amounts import show_micro
+from lotkin.core.values.zone import zone_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import tzinfo
 
-    from lotkin.core.answers import Here
+    from lotkin.core.answers.containment import Here
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.planned_places import PlannedPlaces
+    from lotkin.core.plan.planned_places import PlannedPlaces
 
 __all__ = ["Places"]
 

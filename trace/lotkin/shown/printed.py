@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.instants import show_instant
-from lotkin.core.keeping import BY_PLAN
+from lotkin.core.goods_in.keeping import BY_PLAN
+from lotkin.core.values.instants import show_instant
 from lotkin.wiring.payloads import goods_payload, payload
 from lotkin_labels import (
     Portion,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.quantities import MICRO
+from lotkin.core.values.quantities import MICRO
 from lotkin.shown.answer_data import outside_data
 from lotkin.shown.json_document import tidy
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
+from lotkin.core.values.instants import show_instant
 from lotkin.shown.words import moment
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.cases import InCase
+    from lotkin.core.cases.membership import InCase
     from lotkin.shown.json_document import Data
     from lotkin.shown.places import Places
     from lotkin.uses.complaint import Complaint

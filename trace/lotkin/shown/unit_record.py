@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.quantities import from_micro
+from lotkin.core.values.quantities import from_micro
 from lotkin.shown.places import Places
 from lotkin.shown.words import certainty, moment
 from lotkin_labels.reports import (

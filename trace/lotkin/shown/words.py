@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_local
-from lotkin.core.percent import in_percent
+from lotkin.core.values.instants import show_local
+from lotkin.core.values.percent import in_percent
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import tzinfo
 
-    from lotkin.core.answers import Row
+    from lotkin.core.answers.containment import Row
 
 __all__ = [
     "certainty",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import delete, insert, select
 
-from lotkin.core.sign_in import Credential, SignedIn, Token
+from lotkin.core.access.sign_in import Credential, SignedIn, Token
 from lotkin.store.access_tables import CredentialRow, SessionRow, TokenRow
 from lotkin.store.rows import table_of
 

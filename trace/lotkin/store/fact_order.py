@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Fact
+    from lotkin.core.genealogy.items import Fact
 
 __all__ = ["in_time", "newest"]
 

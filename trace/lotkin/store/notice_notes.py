@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import case, func, insert, select, update
 
-from lotkin.core.notices import Attempt, HookState, Notice
+from lotkin.core.cases.letters import Attempt, HookState, Notice
 from lotkin.store.notice_tables import DeliveryRow, NoticeRow, ToldMemberRow
 from lotkin.store.rows import table_of
 

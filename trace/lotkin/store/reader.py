@@ -5,10 +5,10 @@ from __future__ import annotations
 import sqlite3
 from typing import TYPE_CHECKING
 
-from lotkin.core.chain import ChainRow
-from lotkin.core.items import Item, Link, Movement
-from lotkin.core.places import End, Spot
-from lotkin.core.window import amended_at
+from lotkin.core.answers.window import amended_at
+from lotkin.core.genealogy.items import Item, Link, Movement
+from lotkin.core.journal.chain import ChainRow
+from lotkin.core.values.places import End, Spot
 from lotkin.store.marks import head_of
 from lotkin.store.quick import Ask, beginning, columns, living
 from lotkin.store.records import (
@@ -26,10 +26,10 @@ from lotkin.store.sql_view import ITEMS, JOURNAL, SqlView
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from lotkin.core.items import Fact
+    from lotkin.core.exposure.reach import Reach
+    from lotkin.core.genealogy.items import Fact
+    from lotkin.core.genealogy.view import Entry
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.reach import Reach
-    from lotkin.core.view import Entry
     from lotkin.store.database import Database
     from lotkin.store.graph.graphs import Graphs
     from lotkin.store.walk import Direction

@@ -12,8 +12,8 @@ from lotkin.store.supersede import supersede
 from lotkin.store.writer import Writer
 
 if TYPE_CHECKING:
-    from lotkin.core.effects import Effects
-    from lotkin.core.view import Entry
+    from lotkin.core.events.derivation import Effects
+    from lotkin.core.genealogy.view import Entry
 
 __all__ = ["Rebuilder", "Recorder"]
 

@@ -6,11 +6,11 @@ import json
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.canonical import canonical
-from lotkin.core.chain import ChainRow, chain_row
-from lotkin.core.items import Fact, Item, Link
-from lotkin.core.kinds import Mixing
-from lotkin.core.view import Breach, Entry
+from lotkin.core.genealogy.items import Fact, Item, Link
+from lotkin.core.genealogy.view import Breach, Entry
+from lotkin.core.journal.chain import ChainRow, chain_row
+from lotkin.core.values.canonical import canonical
+from lotkin.core.values.kinds import Mixing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,9 +7,9 @@ from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
-from lotkin.core.places import Spot
-from lotkin.core.planned_places import NO_PLACES, planned_places
-from lotkin.core.printed_numbers import folded
+from lotkin.core.plan.planned_places import NO_PLACES, planned_places
+from lotkin.core.values.places import Spot
+from lotkin.core.values.printed_numbers import folded
 from lotkin.store.fact_order import in_time, newest
 from lotkin.store.filling import events_filling
 from lotkin.store.marks import hash_of_event
@@ -29,10 +29,10 @@ from lotkin.store.shipped import places_shipped_to
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.core.items import Fact, Item, Link
+    from lotkin.core.genealogy.items import Fact, Item, Link
+    from lotkin.core.genealogy.view import Entry
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.planned_places import PlannedPlaces
-    from lotkin.core.view import Entry
+    from lotkin.core.plan.planned_places import PlannedPlaces
     from lotkin.store.database import Database
 
 __all__ = ["ITEMS", "JOURNAL", "SqlView"]

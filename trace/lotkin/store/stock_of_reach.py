@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.places import Spot
+    from lotkin.core.values.places import Spot
 
 __all__ = ["StockOfReach"]
 

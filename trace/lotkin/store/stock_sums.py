@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.places import End
-from lotkin.core.quantities import MICRO
+from lotkin.core.values.places import End
+from lotkin.core.values.quantities import MICRO
 from lotkin.store.bulk import put_rows
 from lotkin.store.quick import Ask, Lookup, living
 

@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.errors import StillInUse
-from lotkin.core.items import Fact, Item, Link, Movement
+from lotkin.core.genealogy.items import Fact, Item, Link, Movement
 from lotkin.store.bulk import put_rows
 from lotkin.store.quick import Ask, Change, Lookup, columns
 from lotkin.store.records import (
@@ -25,7 +25,7 @@ from lotkin.store.stock_sums import stock_sums
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.draft import Draft
+    from lotkin.core.genealogy.draft import Draft
     from lotkin.store.writer import Writer
 
 __all__ = ["supersede"]

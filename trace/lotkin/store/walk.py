@@ -9,15 +9,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from lotkin.core.paused_collector import paused_collector
-from lotkin.core.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.values.gc_paused import paused_collector
 from lotkin.store.quick import Ask, Lookup, columns, living
 from lotkin.store.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.kinds import Mixing
+    from lotkin.core.values.kinds import Mixing
     from lotkin.store.database import Database
 
 __all__ = ["Bounds", "Direction", "Reached", "TooManyError", "reach_from", "stock_of", "walk"]

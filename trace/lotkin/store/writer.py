@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.errors import CodeTaken, StoreUnreadable
-from lotkin.core.items import Movement
-from lotkin.core.places import End, Spot
-from lotkin.core.view import Entry
+from lotkin.core.genealogy.items import Movement
+from lotkin.core.genealogy.view import Entry
+from lotkin.core.values.places import End, Spot
 from lotkin.store.bulk import put_rows
 from lotkin.store.marks import head_of
 from lotkin.store.quick import Ask, Change
@@ -17,8 +17,8 @@ from lotkin.store.sql_view import SqlView
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.draft import Draft
-    from lotkin.core.items import Fact, Item, Link
+    from lotkin.core.genealogy.draft import Draft
+    from lotkin.core.genealogy.items import Fact, Item, Link
     from lotkin.core.plan import ShopPlan
     from lotkin.store.database import Database
 

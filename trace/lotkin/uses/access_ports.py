@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from contextlib import AbstractContextManager
 
-    from lotkin.core.sign_in import Credential, SignedIn, Token
+    from lotkin.core.access.sign_in import Credential, SignedIn, Token
 
 __all__ = ["AccessNotes", "Hashes", "KeepsAccess"]
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import parse_instant, to_us
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.values.instants import parse_instant, to_us
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from lotkin.core.canonical import Json
     from lotkin.core.events import Event
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.view import Entry
+    from lotkin.core.values.canonical import Json
     from lotkin.uses.ports import Reading
 
 __all__ = ["AsRead"]

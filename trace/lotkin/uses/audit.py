@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.audit import DOCUMENT_KINDS, Delivery, Gap, Limits, Order, Survey, find_gaps
-from lotkin.core.draft import Draft
 from lotkin.core.events import Count, Receive
-from lotkin.core.kinds import Family, Mixing
-from lotkin.core.unit_state import components
+from lotkin.core.genealogy.draft import Draft
+from lotkin.core.genealogy.unit_state import components
+from lotkin.core.values.kinds import Family, Mixing
 from lotkin.uses.as_read import AsRead
 from lotkin.uses.named_documents import lost_documents, named_documents
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
 
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.core.plan import ShopPlan
     from lotkin.uses.named_documents import GivesDocuments
     from lotkin.uses.ports import CanRead, Reading

@@ -7,7 +7,6 @@ import os
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, BinaryIO, Protocol
 
-from lotkin.core.backups import FORMAT, STORE, Manifest, document_name
 from lotkin.core.errors import (
     BackupRefused,
     DocumentDamaged,
@@ -15,7 +14,8 @@ from lotkin.core.errors import (
     StoreDamaged,
     StoreExists,
 )
-from lotkin.core.named_documents import ALTERED, MISSING, LostDocument, NamedDocument
+from lotkin.core.journal.backups import FORMAT, STORE, Manifest, document_name
+from lotkin.core.journal.named_documents import ALTERED, MISSING, LostDocument, NamedDocument
 from lotkin.uses.verify import verify
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from contextlib import AbstractContextManager
     from pathlib import Path
 
-    from lotkin.core.backups import Member
+    from lotkin.core.journal.backups import Member
     from lotkin.uses.ports import CanRead, Clock
     from lotkin.uses.verify import Verified
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import UnknownCode
-from lotkin.core.shop import Mode, Shop
+from lotkin.core.rules.checking import Mode, Shop
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.uses.ports import Reading
 
 __all__ = ["by_text"]

@@ -6,14 +6,14 @@ import uuid
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.cases import all_cases, decisions_in, find_case, members_of
-from lotkin.core.codes import new_code
+from lotkin.core.cases.membership import all_cases, decisions_in, find_case, members_of
+from lotkin.core.cases.selection import MOST_UNASKED, Selection, fitting, members_at
 from lotkin.core.errors import CountNotConfirmed, UnknownCase
-from lotkin.core.events.case import undecided
-from lotkin.core.instants import show_instant
-from lotkin.core.reading import parse_event
-from lotkin.core.selection import MOST_UNASKED, Selection, fitting, members_at
-from lotkin.core.shop import Mode, Shop
+from lotkin.core.events.quality.case import undecided
+from lotkin.core.events.reading import parse_event
+from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.values.codes import new_code
+from lotkin.core.values.instants import show_instant
 from lotkin.uses.contain import contain
 from lotkin.uses.record import record
 from lotkin.uses.where import NOTHING_SAID, Question
@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import Protocol
 
-    from lotkin.core.access import Who
-    from lotkin.core.answers import Containment
-    from lotkin.core.canonical import Json
-    from lotkin.core.cases import Case, Decision
+    from lotkin.core.access.rights import Who
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.cases.membership import Case, Decision
+    from lotkin.core.values.canonical import Json
     from lotkin.uses.ports import CanRead, CanRecord, Clock, Reading
     from lotkin.uses.seal import Signer
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from lotkin.core.cause import FEWEST_COMPLAINTS, Compared, Suspect, compare, holders
 from lotkin.core.errors import NotAUnit
-from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.core.quality.cause import FEWEST_COMPLAINTS, Compared, Suspect, compare, holders
+from lotkin.core.values.kinds import FAMILY_OF, Family
 from lotkin.uses.ports import Reading
 from lotkin.uses.resolve import resolve
 
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from contextlib import AbstractContextManager
 
-    from lotkin.core.items import Item
-    from lotkin.core.reach import Reach
+    from lotkin.core.exposure.reach import Reach
+    from lotkin.core.genealogy.items import Item
 
 __all__ = ["MARGIN_DAYS", "CanCompare", "Cause", "CommonCause", "Comparing", "common_cause"]
 

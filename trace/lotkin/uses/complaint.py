@@ -6,11 +6,11 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.cases import cases_with
+from lotkin.core.cases.membership import cases_with
 from lotkin.core.errors import NotAUnit
 from lotkin.core.events import Receive
-from lotkin.core.exposure import Exposure, expose
-from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.core.exposure.exposure import Exposure, expose
+from lotkin.core.values.kinds import FAMILY_OF, Family
 from lotkin.uses.as_read import AsRead
 from lotkin.uses.complaint_history import changed, corrected, went
 from lotkin.uses.complaint_parts import built_in, sharing
@@ -21,11 +21,11 @@ from lotkin.uses.where import row_maker
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from lotkin.core.answers import Here, Row
-    from lotkin.core.cases import InCase
-    from lotkin.core.events.receive import Document
-    from lotkin.core.items import Item
-    from lotkin.core.view import Entry
+    from lotkin.core.answers.containment import Here, Row
+    from lotkin.core.cases.membership import InCase
+    from lotkin.core.events.material.receive import Document
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.complaint_history import Changed, Corrected, Went
     from lotkin.uses.complaint_parts import BuiltIn, Sharing
     from lotkin.uses.complaint_tests import Inspected, Tested

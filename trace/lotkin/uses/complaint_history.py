@@ -17,15 +17,15 @@ from lotkin.core.events import (
     Unpack,
     Void,
 )
-from lotkin.core.places import End, Spot
+from lotkin.core.values.places import End, Spot
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from lotkin.core.events import Event
-    from lotkin.core.events.swap import Removed
-    from lotkin.core.items import Item
-    from lotkin.core.view import Entry
+    from lotkin.core.events.units.swap import Removed
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.as_read import AsRead
     from lotkin.uses.ports import Reading
 

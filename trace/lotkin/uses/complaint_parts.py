@@ -6,16 +6,16 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.draft import Draft
-from lotkin.core.exposure import expose
-from lotkin.core.kinds import Mixing
-from lotkin.core.unit_state import components
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.genealogy.draft import Draft
+from lotkin.core.genealogy.unit_state import components
+from lotkin.core.values.kinds import Mixing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.items import Item
-    from lotkin.core.unit_state import Component
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.unit_state import Component
     from lotkin.uses.ports import Reading
 
 __all__ = ["BuiltIn", "Sharing", "built_in", "sharing"]

@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.events import Inspect, Test
-from lotkin.core.standing import standing_of
+from lotkin.core.quality.percentile import standing_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from decimal import Decimal
 
-    from lotkin.core.events.check import Measure
-    from lotkin.core.items import Item
-    from lotkin.core.standing import Standing
-    from lotkin.core.view import Entry
+    from lotkin.core.events.quality.inspection import Measure
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import Entry
+    from lotkin.core.quality.percentile import Standing
     from lotkin.uses.as_read import AsRead
     from lotkin.uses.ports import Reading
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeAlias
 
-from lotkin.core.account import Piece, account_of
-from lotkin.core.answers import Answer, Containment, Here, Row, RowMaker, Rows
-from lotkin.core.exposure import expose
-from lotkin.core.kinds import FAMILY_OF
-from lotkin.core.most import at_most_units
-from lotkin.core.paused_collector import paused_collector
-from lotkin.core.unit_counts import expect, units_by_place
+from lotkin.core.account.account import Piece, account_of
+from lotkin.core.answers.containment import Answer, Containment, Here, Row, RowMaker, Rows
+from lotkin.core.answers.unit_counts import expect, units_by_place
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.exposure.upper_bound import at_most_units
+from lotkin.core.values.gc_paused import paused_collector
+from lotkin.core.values.kinds import FAMILY_OF
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import NOTHING_SAID, Question, row_maker, split
 from lotkin.uses.window import narrow, refuse_nothing
@@ -18,9 +18,9 @@ from lotkin.uses.window import narrow, refuse_nothing
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.exposure import Exposure
-    from lotkin.core.items import Item
-    from lotkin.core.places import Spot
+    from lotkin.core.exposure.exposure import Exposure
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.values.places import Spot
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = ["account", "contain"]

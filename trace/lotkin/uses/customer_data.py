@@ -5,21 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.cases import find_case
-from lotkin.core.draft import Draft
+from lotkin.core.cases.membership import find_case
 from lotkin.core.errors import BadEvent
 from lotkin.core.events import Adopt, Ship
-from lotkin.core.reading import read
+from lotkin.core.events.reading import read
+from lotkin.core.genealogy.draft import Draft
 from lotkin.uses.report_data import case_data, containment_data, one_state
 from lotkin.uses.where import NOTHING_SAID, Question
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Sequence
 
-    from lotkin.core.answers import Row
-    from lotkin.core.cases import Case
+    from lotkin.core.answers.containment import Row
+    from lotkin.core.cases.membership import Case
     from lotkin.core.events import Event
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.uses.ports import CanRead, Reading
     from lotkin.uses.report_data import ContainmentData
 

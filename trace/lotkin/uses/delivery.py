@@ -7,15 +7,15 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from lotkin.core.keeping import end_of_day
-from lotkin.core.plausibility import Bars
+from lotkin.core.goods_in.keeping import end_of_day
+from lotkin.core.goods_in.plausibility import Bars
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from uuid import UUID
 
-    from lotkin.core.canonical import Json
     from lotkin.core.plan import ShopPlan
+    from lotkin.core.values.canonical import Json
     from lotkin.uses.attachments import Paper
 
 __all__ = ["Delivery", "item_kind_of", "last_moment", "supplier_code"]

@@ -7,26 +7,20 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from lotkin.core.certificates import Stated, check_type, compare_papers, untyped_papers
-from lotkin.core.instants import from_us
-from lotkin.core.keeping import check_moisture, date_by_plan, no_expiry_given
-from lotkin.core.materials import (
-    Finding,
-    Severity,
-    Values,
-    check_certificate,
-    find_grade,
-    not_compared,
-)
-from lotkin.core.plausibility import check_expiry, check_length, check_weight, duplicates
-from lotkin.core.quantities import to_micro
+from lotkin.core.certificates.compared import Values, not_compared
+from lotkin.core.goods_in.keeping import check_moisture, date_by_plan, no_expiry_given
+from lotkin.core.goods_in.plausibility import check_expiry, check_length, check_weight, duplicates
+from lotkin.core.materials import Finding, Severity, check_certificate, find_grade
+from lotkin.core.values.instants import from_us
+from lotkin.core.values.quantities import to_micro
 from lotkin.uses.delivery import item_kind_of, last_moment
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import View
     from lotkin.core.plan import PartPlan, ShopPlan
-    from lotkin.core.view import View
     from lotkin.uses.delivery import Delivery
 
 __all__ = ["NO_EXPIRY_GIVEN", "findings_of"]

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.dispersion import disperse
+from lotkin.core.exposure.dispersion import disperse
 from lotkin.uses.resolve import resolve
 
 if TYPE_CHECKING:
-    from lotkin.core.dispersion import Dispersion, Mixed
-    from lotkin.core.items import Item
+    from lotkin.core.exposure.dispersion import Dispersion, Mixed
+    from lotkin.core.genealogy.items import Item
     from lotkin.uses.ports import CanRead
 
 __all__ = ["Dispersed", "dispersion"]

@@ -8,15 +8,15 @@ from random import Random
 from typing import TYPE_CHECKING
 from uuid import uuid4
 
-from lotkin.core.account_words import account_title
+from lotkin.core.account.words import account_title
 from lotkin.core.audit.genealogy import missing_of
-from lotkin.core.draft import Draft
 from lotkin.core.errors import NothingToDrill
 from lotkin.core.events import Drill
-from lotkin.core.events.drill import Accounted
-from lotkin.core.instants import from_us
-from lotkin.core.kinds import Family
-from lotkin.core.planned_places import kind_of_place
+from lotkin.core.events.quality.drill import Accounted
+from lotkin.core.genealogy.draft import Draft
+from lotkin.core.plan.planned_places import kind_of_place
+from lotkin.core.values.instants import from_us
+from lotkin.core.values.kinds import Family
 from lotkin.uses.as_read import AsRead
 from lotkin.uses.audit import bill_of
 from lotkin.uses.contain import contain
@@ -28,10 +28,10 @@ if TYPE_CHECKING:
     from contextlib import AbstractContextManager
     from typing import Protocol
 
-    from lotkin.core.account import Account
-    from lotkin.core.answers import Containment, Row
-    from lotkin.core.items import Item
-    from lotkin.core.view import Entry
+    from lotkin.core.account.account import Account
+    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.ports import CanRead, CanRecord, Clock, Reading
 
     class CanDrill(CanRecord, Protocol):

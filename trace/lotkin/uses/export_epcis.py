@@ -7,16 +7,16 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Protocol
 
-from lotkin.core.cases import find_case
-from lotkin.core.draft import Draft
-from lotkin.core.epcis.event_hash import event_hash
+from lotkin.core.cases.membership import find_case
+from lotkin.core.epcis.checks.event_hash import event_hash
+from lotkin.core.epcis.checks.names import PREFIX, known_prefixes, our_context
 from lotkin.core.epcis.extension import EventRows
-from lotkin.core.epcis.names import PREFIX, known_prefixes, our_context
-from lotkin.core.epcis.stating import Told, moment, state
 from lotkin.core.epcis.steps import DECLARED
 from lotkin.core.epcis.uris import item_uri, our_uri
+from lotkin.core.epcis.writing import Told, moment, state
 from lotkin.core.errors import LotkinError, UnknownCase
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.genealogy.draft import Draft
 from lotkin.uses.files import writing_text
 from lotkin.uses.ports import Reading
 from lotkin.uses.selected import Selected
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     from datetime import tzinfo
     from pathlib import Path
 
-    from lotkin.core.canonical import Json
-    from lotkin.core.items import Fact, Item, Movement
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.items import Fact, Item, Movement
+    from lotkin.core.genealogy.view import Entry
+    from lotkin.core.values.canonical import Json
     from lotkin.uses.import_ports import Listing
 
     class ReadingEvents(Reading, Listing, Protocol):

@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape, quoteattr
 
-from lotkin.core.instants import show_instant
-from lotkin.core.quantities import from_micro
+from lotkin.core.values.instants import show_instant
+from lotkin.core.values.quantities import from_micro
 from lotkin.uses.files import writing_text
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pathlib import Path
     from typing import Protocol
 
-    from lotkin.core.items import Movement
+    from lotkin.core.genealogy.items import Movement
     from lotkin.uses.selected import ReadingAll
 
     class Posted(ReadingAll, Protocol):

@@ -11,9 +11,9 @@ import json
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
-from lotkin.core.instants import show_instant
-from lotkin.core.kinds import Mixing
-from lotkin.core.quantities import show_quantity
+from lotkin.core.values.instants import show_instant
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.quantities import show_quantity
 from lotkin.uses.files import writing_text
 
 if TYPE_CHECKING:
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from pathlib import Path
     from typing import TextIO
 
-    from lotkin.core.canonical import Json
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
+    from lotkin.core.values.canonical import Json
     from lotkin.uses.selected import Selected
 
     Record = tuple[str, dict[str, Json]]

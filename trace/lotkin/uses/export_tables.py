@@ -6,16 +6,16 @@ import csv
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
-from lotkin.core.kinds import Family
 from lotkin.core.plain_tables import ITEM_COLUMNS, LINK_COLUMNS
-from lotkin.core.quantities import from_micro
+from lotkin.core.values.instants import show_instant
+from lotkin.core.values.kinds import Family
+from lotkin.core.values.quantities import from_micro
 from lotkin.uses.files import writing_text
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.uses.import_ports import Listing
 
 __all__ = ["ExportReport", "export_tables"]

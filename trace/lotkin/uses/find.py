@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
-from lotkin.core.known_otherwise import known_otherwise
+from lotkin.core.rules.known_otherwise import known_otherwise
 from lotkin.core.scan import OwnCode, Unreadable, match_scan, read_scan
 from lotkin.core.scan.characters import shown
 from lotkin.uses.by_text import by_text
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.core.scan import Scan
     from lotkin.uses.ports import CanRead, Reading
 

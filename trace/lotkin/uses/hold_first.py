@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.stop_list import StopList, stop_list
+from lotkin.core.answers.stop_list import StopList, stop_list
 from lotkin.uses.contain import contain
 from lotkin.uses.where import NOTHING_SAID, Question
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.answers import Containment
+    from lotkin.core.answers.containment import Containment
     from lotkin.uses.ports import CanRead
 
 __all__ = ["hold_first", "stops_of"]

@@ -7,16 +7,16 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from uuid import NAMESPACE_OID, uuid5
 
-from lotkin.core.draft import Draft
 from lotkin.core.epcis.adoption import Adoption, id_of, in_order, names_in
-from lotkin.core.epcis.checking import Fault, check_document
+from lotkin.core.epcis.checks.document_checks import Fault, check_document
+from lotkin.core.epcis.checks.names import PREFIX
 from lotkin.core.epcis.extension import read_rows
-from lotkin.core.epcis.foreign import Foreign
-from lotkin.core.epcis.names import PREFIX
 from lotkin.core.epcis.not_kept import fields_not_kept
+from lotkin.core.epcis.partner_reader import Foreign
 from lotkin.core.errors import BadDocument, LotkinError
-from lotkin.core.instants import from_us
-from lotkin.core.reading import parse_event, read
+from lotkin.core.events.reading import parse_event, read
+from lotkin.core.genealogy.draft import Draft
+from lotkin.core.values.instants import from_us
 from lotkin.uses.known_items import KnownItems
 from lotkin.uses.record import record_one
 from lotkin.uses.sent_events import (
@@ -33,7 +33,7 @@ from lotkin.uses.sent_events import (
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.ports import CanRecord, Clock, Recording
 
 __all__ = ["EpcisImport", "Who", "import_epcis"]

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Protocol
 
-from lotkin.core.view import View
+from lotkin.core.genealogy.view import View
 from lotkin.uses.ports import CanRecord
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from contextlib import AbstractContextManager
 
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
 
 __all__ = ["CanImport", "Listing"]
 

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from uuid import NAMESPACE_OID, UUID, uuid5
 
 from lotkin.core.errors import BadTables, Circle
-from lotkin.core.paused_collector import paused_collector
-from lotkin.core.places import IMPORTED, Spot
+from lotkin.core.events.reading import parse_event
 from lotkin.core.plain_tables import (
     LONGEST_LINE,
     ItemTable,
@@ -21,7 +20,8 @@ from lotkin.core.plain_tables import (
     read_items,
     read_links,
 )
-from lotkin.core.reading import parse_event
+from lotkin.core.values.gc_paused import paused_collector
+from lotkin.core.values.places import IMPORTED, Spot
 from lotkin.uses.files import read_lines
 from lotkin.uses.record import record_one
 
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from datetime import datetime
     from pathlib import Path
 
-    from lotkin.core.items import Item
-    from lotkin.core.view import View
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import View
     from lotkin.uses.import_ports import CanImport
     from lotkin.uses.ports import Clock, Recording
 

@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BadFile, BadTables, did_you_mean
 from lotkin.core.plain_tables import ITEM_COLUMNS, LINK_COLUMNS, Problem
-from lotkin.core.workbook_mapping import Always
+from lotkin.core.plain_tables.workbook_mapping import Always
 from lotkin.uses.import_tables import import_tables
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from lotkin.core.workbook_mapping import ItemsMap, LinksMap, WorkbookMap
+    from lotkin.core.plain_tables.workbook_mapping import ItemsMap, LinksMap, WorkbookMap
     from lotkin.uses.import_ports import CanImport
     from lotkin.uses.import_tables import ImportReport
     from lotkin.uses.ports import Clock

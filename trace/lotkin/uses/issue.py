@@ -6,11 +6,11 @@ import uuid
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.codes import new_code
 from lotkin.core.errors import NamesAnother, NoPlan, UnknownCode
-from lotkin.core.instants import show_instant
-from lotkin.core.known_otherwise import known_otherwise, not_in_plan
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
+from lotkin.core.rules.known_otherwise import known_otherwise, not_in_plan
+from lotkin.core.values.codes import new_code
+from lotkin.core.values.instants import show_instant
 from lotkin.uses.record import record_one
 
 if TYPE_CHECKING:

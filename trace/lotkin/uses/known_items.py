@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.epcis.identifiers import parts_of
 from lotkin.core.epcis.uris import code_of, said_by
-from lotkin.core.places import IMPORTED, Spot
+from lotkin.core.values.places import IMPORTED, Spot
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.uses.ports import Recording
 
 __all__ = ["KnownItems"]

@@ -6,11 +6,11 @@ import uuid
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.canonical import canonical, digest
 from lotkin.core.errors import BadPlan
-from lotkin.core.instants import from_us
+from lotkin.core.events.reading import parse_event
 from lotkin.core.plan import ShopPlan, parse_plan
-from lotkin.core.reading import parse_event
+from lotkin.core.values.canonical import canonical, digest
+from lotkin.core.values.instants import from_us
 from lotkin.uses.record import record_one
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 from lotkin.core.errors import DocumentDamaged, DocumentMissing, DocumentsUnusable
-from lotkin.core.named_documents import (
+from lotkin.core.journal.named_documents import (
     ALTERED,
     MISSING,
     UNREADABLE,
@@ -17,7 +17,7 @@ from lotkin.core.named_documents import (
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.chain import ChainRow
+    from lotkin.core.journal.chain import ChainRow
 
     class GivesDocuments(Protocol):
         """Documents under the hash of their content."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.exposure import expose
-from lotkin.core.kinds import Mixing
-from lotkin.core.questions import NextQuestion, next_questions
+from lotkin.core.answers.questions import NextQuestion, next_questions
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.values.kinds import Mixing
 from lotkin.uses.resolve import resolve
 from lotkin.uses.where import NOTHING_SAID, Question, row_maker
 from lotkin.uses.window import narrow, refuse_nothing
@@ -15,8 +15,8 @@ from lotkin.uses.window import narrow, refuse_nothing
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.answers import RowMaker
-    from lotkin.core.left_out import LeftOut
+    from lotkin.core.answers.containment import RowMaker
+    from lotkin.core.answers.left_out import LeftOut
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = ["OpenQuestion", "OpenQuestions", "next_question"]

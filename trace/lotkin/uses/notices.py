@@ -10,19 +10,19 @@ import json
 import uuid
 from typing import TYPE_CHECKING, Protocol
 
-from lotkin.core.cases import all_cases
-from lotkin.core.instants import show_instant
-from lotkin.core.notices import CASE_OPENED, SHIPPED_MEMBER_FOUND, HookState, Notice, next_try
+from lotkin.core.cases.letters import CASE_OPENED, SHIPPED_MEMBER_FOUND, HookState, Notice, next_try
+from lotkin.core.cases.membership import all_cases
+from lotkin.core.values.instants import show_instant
 from lotkin.uses.cases import show_case
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
     from contextlib import AbstractContextManager
 
-    from lotkin.core.answers import Row
-    from lotkin.core.canonical import Json
-    from lotkin.core.cases import Case
-    from lotkin.core.notices import Attempt
+    from lotkin.core.answers.containment import Row
+    from lotkin.core.cases.letters import Attempt
+    from lotkin.core.cases.membership import Case
+    from lotkin.core.values.canonical import Json
     from lotkin.uses.ports import CanRead, Clock
 
     class NoticeNotes(Protocol):

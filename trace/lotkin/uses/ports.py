@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, Protocol
 
-from lotkin.core.view import View
+from lotkin.core.genealogy.view import View
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
     from contextlib import AbstractContextManager
 
-    from lotkin.core.chain import ChainRow
-    from lotkin.core.effects import Effects
-    from lotkin.core.items import Fact, Item, Link
-    from lotkin.core.places import Spot
-    from lotkin.core.planned_places import PlannedPlaces
-    from lotkin.core.reach import Reach
-    from lotkin.core.view import Entry
+    from lotkin.core.events.derivation import Effects
+    from lotkin.core.exposure.reach import Reach
+    from lotkin.core.genealogy.items import Fact, Item, Link
+    from lotkin.core.genealogy.view import Entry
+    from lotkin.core.journal.chain import ChainRow
+    from lotkin.core.plan.planned_places import PlannedPlaces
+    from lotkin.core.values.places import Spot
 
 __all__ = ["CanRead", "CanRebuild", "CanRecord", "Clock", "Reading", "Rebuilding", "Recording"]
 

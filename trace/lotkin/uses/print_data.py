@@ -5,19 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.cases import is_member, open_cases
-from lotkin.core.draft import Draft
+from lotkin.core.cases.membership import is_member, open_cases
 from lotkin.core.errors import BadEvent
 from lotkin.core.events import Send
-from lotkin.core.keeping import counted_from
-from lotkin.core.planned_places import kind_of_place
-from lotkin.core.reading import read
+from lotkin.core.events.reading import read
+from lotkin.core.genealogy.draft import Draft
+from lotkin.core.goods_in.keeping import counted_from
+from lotkin.core.plan.planned_places import kind_of_place
 from lotkin.uses.resolve import resolve
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.core.plan import ShopPlan
     from lotkin.uses.ports import CanRead, Clock, Reading
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.effects import effects_of
 from lotkin.core.errors import JournalUnreadable, LotkinError, Unavailable
-from lotkin.core.reading import parse_event
+from lotkin.core.events.derivation import effects_of
+from lotkin.core.events.reading import parse_event
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.ports import CanRebuild, Rebuilding
 
 __all__ = ["Rebuilt", "rebuild"]

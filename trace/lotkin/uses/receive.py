@@ -6,12 +6,12 @@ import hashlib
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.codes import new_code
 from lotkin.core.errors import BadEvent, EventIdReused, NotConfirmed
-from lotkin.core.events.receive import Receive
-from lotkin.core.instants import from_us, to_us
+from lotkin.core.events.material.receive import Receive
+from lotkin.core.events.reading import parse_event
 from lotkin.core.materials import Finding, Severity
-from lotkin.core.reading import parse_event
+from lotkin.core.values.codes import new_code
+from lotkin.core.values.instants import from_us, to_us
 from lotkin.uses.delivery import supplier_code
 from lotkin.uses.delivery_findings import NO_EXPIRY_GIVEN, findings_of
 from lotkin.uses.record import Recorded, record_one
@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
     from uuid import UUID
 
-    from lotkin.core.canonical import Json
+    from lotkin.core.genealogy.view import Entry, View
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.view import Entry, View
+    from lotkin.core.values.canonical import Json
     from lotkin.uses.attachments import KeepsDocuments
     from lotkin.uses.delivery import Delivery
     from lotkin.uses.ports import CanRead, CanRecord, Clock, Recording

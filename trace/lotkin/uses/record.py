@@ -6,23 +6,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.acting import check_who, placed_in_time, rights_behind
-from lotkin.core.canonical import canonical, digest
-from lotkin.core.cases import members_of, open_cases
-from lotkin.core.chain import ChainRow, breaches_text, hash_of
-from lotkin.core.draft import Draft
-from lotkin.core.effects import effects_of
+from lotkin.core.cases.membership import members_of, open_cases
 from lotkin.core.errors import BadEvent, EventIdReused
-from lotkin.core.events.filled_in import filled_in_sent
-from lotkin.core.paused_collector import paused_collector
-from lotkin.core.reading import LONGEST_REASON
-from lotkin.core.shop import Mode, Shop
-from lotkin.core.view import Breach, Entry
+from lotkin.core.events.acting import check_who, placed_in_time, rights_behind
+from lotkin.core.events.derivation import effects_of
+from lotkin.core.events.parts.filled_in import filled_in_sent
+from lotkin.core.events.reading import LONGEST_REASON
+from lotkin.core.genealogy.draft import Draft
+from lotkin.core.genealogy.view import Breach, Entry
+from lotkin.core.journal.chain import ChainRow, breaches_text, hash_of
+from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.values.canonical import canonical, digest
+from lotkin.core.values.gc_paused import paused_collector
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.access import Who
+    from lotkin.core.access.rights import Who
     from lotkin.core.events import Event
     from lotkin.uses.ports import CanRecord, Clock, Recording
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.places import Spot
+from lotkin.core.values.places import Spot
 from lotkin.uses.as_read import AsRead
 from lotkin.uses.record_values import said_by_event
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.items import Item, Link, Movement
-    from lotkin.core.view import Entry
+    from lotkin.core.genealogy.items import Item, Link, Movement
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.export_parquet import Posted
     from lotkin.uses.record_values import Said
 

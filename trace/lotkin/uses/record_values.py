@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from lotkin.core.canonical import Json
+    from lotkin.core.values.canonical import Json
 
 __all__ = ["Said", "said_by_event"]
 

@@ -14,10 +14,10 @@ from lotkin.uses.where import NOTHING_SAID, Question, where_from
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin.core.answers import Containment
-    from lotkin.core.items import Item
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.journal.seals import SealOf
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.seals import SealOf
     from lotkin.uses.cases import CaseShown
     from lotkin.uses.complaint import Complaint
     from lotkin.uses.ports import CanRead, Reading

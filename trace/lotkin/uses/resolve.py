@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
-from lotkin.core.known_otherwise import known_otherwise
+from lotkin.core.rules.known_otherwise import known_otherwise
 from lotkin.uses.by_text import by_text
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.uses.ports import Reading
 
 __all__ = ["check_position", "resolve"]

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from contextlib import AbstractContextManager
 
-    from lotkin.core.retention import Retention
+    from lotkin.core.journal.retention import Retention
     from lotkin.uses.ports import CanRead, Clock
 
     class Retaining(Protocol):

@@ -7,17 +7,23 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BadQuantity
-from lotkin.core.evidence import most_bad, share_at_most
-from lotkin.core.planned_places import kind_of_place
-from lotkin.core.quantities import MICRO, is_whole, show_quantity
-from lotkin.core.sampling import LARGEST_LOT, SamplePlan, bad_at_share, sample_plan, success_run
+from lotkin.core.plan.planned_places import kind_of_place
+from lotkin.core.quality.evidence import most_bad, share_at_most
+from lotkin.core.quality.sampling import (
+    LARGEST_LOT,
+    SamplePlan,
+    bad_at_share,
+    sample_plan,
+    success_run,
+)
+from lotkin.core.values.quantities import MICRO, is_whole, show_quantity
 from lotkin.uses.resolve import resolve
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from lotkin.core.items import Item
-    from lotkin.core.places import Spot
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.values.places import Spot
     from lotkin.uses.ports import CanRead
 
 __all__ = ["Checked", "SampleAnswer", "Shown", "Wanted", "plan_sample"]

@@ -7,10 +7,10 @@ from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.access import Right, Who, right_to_record
+from lotkin.core.access.rights import Right, Who, right_to_record
 from lotkin.core.dialogue import Desk, Reply, Session, SessionState
 from lotkin.core.errors import CodeTaken, LotkinError, NoPlan
-from lotkin.core.reading import parse_event
+from lotkin.core.events.reading import parse_event
 from lotkin.uses.record import Recorded, record
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 from uuid import uuid4
 
-from lotkin.core.events.seal import Seal
-from lotkin.core.instants import from_us
-from lotkin.core.seals import SealOf, is_signed, statement
+from lotkin.core.events.keeping.seal import Seal
+from lotkin.core.journal.seals import SealOf, is_signed, statement
+from lotkin.core.values.instants import from_us
 from lotkin.uses.record import record
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
     from typing import Protocol
 
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.uses.import_ports import Listing
     from lotkin.uses.ports import Reading
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Any, NoReturn
 
-from lotkin.core.epcis.event_hash import event_hash
-from lotkin.core.epcis.names import EXTENSION, PREFIX, declared, known_prefixes
+from lotkin.core.epcis.checks.event_hash import event_hash
+from lotkin.core.epcis.checks.names import EXTENSION, PREFIX, declared, known_prefixes
 from lotkin.core.epcis.uris import code_of
 from lotkin.core.errors import BadFile
 

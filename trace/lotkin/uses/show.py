@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.cases import cases_with
-from lotkin.core.exposure import expose
-from lotkin.core.keeping import counted_from
+from lotkin.core.cases.membership import cases_with
+from lotkin.core.exposure.exposure import expose
+from lotkin.core.goods_in.keeping import counted_from
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.where import row_maker
 
 if TYPE_CHECKING:
-    from lotkin.core.answers import Row
-    from lotkin.core.cases import InCase
-    from lotkin.core.items import Item, Link
-    from lotkin.core.view import Entry
+    from lotkin.core.answers.containment import Row
+    from lotkin.core.cases.membership import InCase
+    from lotkin.core.genealogy.items import Item, Link
+    from lotkin.core.genealogy.view import Entry
     from lotkin.uses.ports import CanRead
 
 __all__ = ["Neighbour", "Shown", "show"]

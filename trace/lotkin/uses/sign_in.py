@@ -7,10 +7,8 @@ import secrets
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.access import Right, Who, rights_of
-from lotkin.core.errors import NotFound, WrongSecret
-from lotkin.core.known_otherwise import not_in_plan
-from lotkin.core.sign_in import (
+from lotkin.core.access.rights import Right, Who, rights_of
+from lotkin.core.access.sign_in import (
     ADMIN,
     Credential,
     Secret,
@@ -21,6 +19,8 @@ from lotkin.core.sign_in import (
     check_pin,
     is_over,
 )
+from lotkin.core.errors import NotFound, WrongSecret
+from lotkin.core.rules.known_otherwise import not_in_plan
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence

@@ -7,7 +7,7 @@ from threading import Lock
 from typing import TYPE_CHECKING
 
 from lotkin.core.dialogue import Reply, ToldScan, Tone
-from lotkin.core.scan_commands import ScanCommand, read_command
+from lotkin.core.scan.commands import ScanCommand, read_command
 from lotkin.uses.scan import Station
 from lotkin.uses.station_memory import read_state, write_state
 
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import Protocol
 
-    from lotkin.core.access import Who
+    from lotkin.core.access.rights import Who
     from lotkin.core.dialogue import Hand, SessionState
     from lotkin.uses.ports import CanRead, CanRecord, Clock
     from lotkin.uses.station_ports import KeepsStations

@@ -12,7 +12,7 @@ from lotkin.uses.verify import verify
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.named_documents import LostDocument
+    from lotkin.core.journal.named_documents import LostDocument
     from lotkin.uses.ports import CanRead
 
     class Documents(Protocol):

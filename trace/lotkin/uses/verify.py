@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.chain import check_chain
-from lotkin.core.named_documents import documents_in
+from lotkin.core.journal.chain import check_chain
+from lotkin.core.journal.named_documents import documents_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.chain import ChainRow
-    from lotkin.core.named_documents import LostDocument, NamedDocument
-    from lotkin.core.seals import SealOf
+    from lotkin.core.journal.chain import ChainRow
+    from lotkin.core.journal.named_documents import LostDocument, NamedDocument
+    from lotkin.core.journal.seals import SealOf
     from lotkin.uses.named_documents import GivesDocuments
     from lotkin.uses.ports import CanRead
 

@@ -6,19 +6,19 @@ import sys
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.answers import Answer, RowMaker, Rows
-from lotkin.core.exposure import Exposure, expose
-from lotkin.core.kinds import FAMILY_OF
-from lotkin.core.paused_collector import paused_collector
-from lotkin.core.places import END_NAMES, IMPORTED
+from lotkin.core.answers.containment import Answer, RowMaker, Rows
+from lotkin.core.exposure.exposure import Exposure, expose
+from lotkin.core.values.gc_paused import paused_collector
+from lotkin.core.values.kinds import FAMILY_OF
+from lotkin.core.values.places import END_NAMES, IMPORTED
 from lotkin.uses.resolve import check_position, resolve
 from lotkin.uses.window import Window, narrow, refuse_nothing
 
 if TYPE_CHECKING:
     from collections.abc import Collection
 
-    from lotkin.core.planned_places import PlannedPlaces
-    from lotkin.core.reach import Reach
+    from lotkin.core.exposure.reach import Reach
+    from lotkin.core.plan.planned_places import PlannedPlaces
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = ["NOTHING_SAID", "Question", "row_maker", "split", "where_from", "where_used"]
@@ -149,7 +149,7 @@ def _of_each_ancestor(reach: Reach) -> Exposure:
     subject = reach.starts[0]
     if len(reach) >= (MANY if "numpy" in sys.modules else MANY_COLD):
         # loaded only where there is much to compute
-        from lotkin.core.exposure_to_each import expose_to_each  # noqa: PLC0415
+        from lotkin.core.exposure.exposure_to_each import expose_to_each  # noqa: PLC0415
 
         return Exposure(lambda: expose_to_each(reach, subject))
     return Exposure(lambda: [expose(reach, [i])[subject] for i in range(len(reach))])

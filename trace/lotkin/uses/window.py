@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lotkin.core.answers.left_out import LeftOut, left_out, said_of
+from lotkin.core.answers.window import Deed, Now, Window, deeds_of
 from lotkin.core.errors import NothingOverlaps
-from lotkin.core.left_out import LeftOut, left_out, said_of
-from lotkin.core.window import Deed, Now, Window, deeds_of
-from lotkin.core.zone import zone_of
+from lotkin.core.values.zone import zone_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.uses.ports import Reading
 
 __all__ = ["Narrowing", "Window", "narrow", "refuse_nothing"]

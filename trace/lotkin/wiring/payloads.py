@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import os
 
-from lotkin.core.codes import qr_payload
-from lotkin.core.scan.digital_link import CANONICAL_STEM, digital_link
-from lotkin.core.scan.elements import Element
+from lotkin.core.scan.gs1.digital_link import CANONICAL_STEM, digital_link
+from lotkin.core.scan.gs1.elements import Element
+from lotkin.core.values.codes import qr_payload
 
 __all__ = ["goods_payload", "payload"]
 

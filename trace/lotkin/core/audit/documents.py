@@ -9,7 +9,7 @@ from lotkin.core.audit.gap import Gap
 if TYPE_CHECKING:
     from lotkin.core.audit.gap import Limits
     from lotkin.core.audit.survey import Survey
-    from lotkin.core.named_documents import LostDocument
+    from lotkin.core.journal.named_documents import LostDocument
 
 __all__ = ["ALTERED", "DOCUMENT_KINDS", "MISSING", "altered_documents", "missing_documents"]
 

@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.audit.gap import Gap
 from lotkin.core.certificates.en10204 import certificate_type
-from lotkin.core.instants import show_instant
-from lotkin.core.kinds import Family, Mixing
-from lotkin.core.quantities import show_quantity, to_micro
+from lotkin.core.values.instants import show_instant
+from lotkin.core.values.kinds import Family, Mixing
+from lotkin.core.values.quantities import show_quantity, to_micro
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from lotkin.core.audit.gap import Limits
     from lotkin.core.audit.survey import Survey
-    from lotkin.core.items import Item, Link
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.core.plan import ShopPlan
 
 __all__ = [

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.audit.gap import Gap, days_between
-from lotkin.core.kinds import Family
-from lotkin.core.places import End
-from lotkin.core.quantities import show_quantity
+from lotkin.core.values.kinds import Family
+from lotkin.core.values.places import End
+from lotkin.core.values.quantities import show_quantity
 
 if TYPE_CHECKING:
     from lotkin.core.audit.gap import Limits

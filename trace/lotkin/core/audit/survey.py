@@ -6,16 +6,16 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.planned_places import kind_of_place
+from lotkin.core.plan.planned_places import kind_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from lotkin.core.items import Item, Link
-    from lotkin.core.named_documents import LostDocument
-    from lotkin.core.places import Spot
+    from lotkin.core.genealogy.items import Item, Link
+    from lotkin.core.genealogy.view import Entry
+    from lotkin.core.journal.named_documents import LostDocument
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.view import Entry
+    from lotkin.core.values.places import Spot
 
 __all__ = ["Delivery", "Order", "Survey"]
 

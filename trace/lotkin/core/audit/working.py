@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.audit.gap import US_PER_DAY, Gap, days_between
-from lotkin.core.instants import show_instant
-from lotkin.core.kinds import Family, Mixing
+from lotkin.core.values.instants import show_instant
+from lotkin.core.values.kinds import Family, Mixing
 
 if TYPE_CHECKING:
     from lotkin.core.audit.gap import Limits
     from lotkin.core.audit.survey import Survey
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
 
 __all__ = [
     "broken_rules",

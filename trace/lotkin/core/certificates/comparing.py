@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from lotkin.core.certificates.compared import needs_values
 from lotkin.core.materials.check import check_certificate
-from lotkin.core.materials.compared import needs_values
 from lotkin.core.materials.finding import Finding, Severity
 from lotkin.core.materials.grades import find_grade
 

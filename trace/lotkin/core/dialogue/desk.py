@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import LotkinError, RuleBroken
-from lotkin.core.places import Spot
-from lotkin.core.shop import Mode, Shop
+from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.values.places import Spot
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import View
     from lotkin.core.plan import PartPlan, ShopPlan, StepPlan
-    from lotkin.core.view import View
 
 __all__ = ["Desk"]
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from lotkin.core.known_otherwise import named_or_issued
-from lotkin.core.route import show_limits
-from lotkin.core.written_codes import fits_mask, in_digits, is_slip
+from lotkin.core.events.material.route import show_limits
+from lotkin.core.rules.known_otherwise import named_or_issued
+from lotkin.core.rules.written_codes import fits_mask, in_digits, is_slip
 
 if TYPE_CHECKING:
     from collections.abc import Collection
 
     from lotkin.core.dialogue.desk import Desk
-    from lotkin.core.dialogue.work import NumberSlot
+    from lotkin.core.dialogue.jobs.job import NumberSlot
 
 __all__ = ["MORE_THAN_ORDERED", "doubt_of_number", "problem_of_new_code"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.scan_commands import ScanCommand, read_command
+from lotkin.core.scan.commands import ScanCommand, read_command
 
 if TYPE_CHECKING:
     from lotkin.core.dialogue.desk import Desk

@@ -10,21 +10,21 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
 
-from lotkin.core.dialogue.beginning import begin, doubt_of_beginning
-from lotkin.core.dialogue.hand import Hand, Want
 from lotkin.core.dialogue.haste import is_read_twice, is_unread
+from lotkin.core.dialogue.jobs.job import Known, Work
+from lotkin.core.dialogue.jobs.starting import begin, doubt_of_beginning
+from lotkin.core.dialogue.jobs.step import StepWork
+from lotkin.core.dialogue.jobs.unit import TestWork
 from lotkin.core.dialogue.reply import Reply, Tone
 from lotkin.core.dialogue.state import SessionState
-from lotkin.core.dialogue.step_work import StepWork
-from lotkin.core.dialogue.unit_work import TestWork
+from lotkin.core.dialogue.station_display import Hand, Want
 from lotkin.core.dialogue.words import Word, understand
-from lotkin.core.dialogue.work import Known, Work
-from lotkin.core.instants import show_instant
-from lotkin.core.scan_commands import ScanCommand
+from lotkin.core.scan.commands import ScanCommand
+from lotkin.core.values.instants import show_instant
 
 if TYPE_CHECKING:
-    from lotkin.core.canonical import Json
     from lotkin.core.dialogue.desk import Desk
+    from lotkin.core.values.canonical import Json
 
 __all__ = ["Session"]
 

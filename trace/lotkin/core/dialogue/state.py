@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.core.canonical import Json
+    from lotkin.core.values.canonical import Json
 
 __all__ = ["SessionState"]
 

@@ -16,7 +16,7 @@ from lotkin.core.scan import (
     match_scan,
     read_scan,
 )
-from lotkin.core.scan_commands import (
+from lotkin.core.scan.commands import (
     BenchSpot,
     ScanCommand,
     TravellerStep,
@@ -27,7 +27,7 @@ from lotkin.core.scan_commands import (
 
 if TYPE_CHECKING:
     from lotkin.core.dialogue.desk import Desk
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
 
 __all__ = ["Word", "understand"]
 

@@ -9,18 +9,18 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.epcis.names import PREFIX
+from lotkin.core.epcis.checks.names import PREFIX
 from lotkin.core.epcis.uris import code_of, our_uri, said_by
-from lotkin.core.instants import show_instant
-from lotkin.core.places import END_NAMES
-from lotkin.core.quantities import MICRO, from_micro
+from lotkin.core.values.instants import show_instant
+from lotkin.core.values.places import END_NAMES
+from lotkin.core.values.quantities import MICRO, from_micro
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from lotkin.core.canonical import Json
-    from lotkin.core.items import Fact, Item, Link, Movement
-    from lotkin.core.places import Spot
+    from lotkin.core.genealogy.items import Fact, Item, Link, Movement
+    from lotkin.core.values.canonical import Json
+    from lotkin.core.values.places import Spot
 
 __all__ = ["EventRows", "read_rows", "write_rows"]
 

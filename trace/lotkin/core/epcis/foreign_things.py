@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.epcis.foreign_values import Amount
-from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.core.epcis.partner_values import Amount
+from lotkin.core.values.kinds import FAMILY_OF, Family
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.scan.check_digits import check_digit
+from lotkin.core.scan.gs1.check_digits import check_digit
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
+from lotkin.core.epcis.checks.names import PREFIX
 from lotkin.core.epcis.extension import SECTIONS
-from lotkin.core.epcis.foreign import BAD
-from lotkin.core.epcis.names import PREFIX
+from lotkin.core.epcis.partner_reader import BAD
 from lotkin.core.epcis.shipping import is_shipping
 
 if TYPE_CHECKING:

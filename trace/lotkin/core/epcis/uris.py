@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING
 from urllib.parse import quote, unquote
 
 from lotkin.core.epcis.identifiers import STEM, parts_of
-from lotkin.core.kinds import FAMILY_OF, Family
+from lotkin.core.values.kinds import FAMILY_OF, Family
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
 
 __all__ = ["code_of", "is_instance", "item_uri", "our_uri", "said_by"]
 

@@ -9,7 +9,7 @@ from lotkin.core.errors.root import LotkinError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.plain_tables.problems import Problem
+    from lotkin.core.errors.problems import Problem
 
 __all__ = [
     "BadDocument",

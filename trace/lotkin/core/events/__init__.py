@@ -5,28 +5,28 @@ A new kind is one new file and one line in `KINDS_OF_EVENTS`.
 
 from __future__ import annotations
 
-from lotkin.core.events.adopt import Adopt
 from lotkin.core.events.base import Event
-from lotkin.core.events.bench import Mount
-from lotkin.core.events.build import Build
-from lotkin.core.events.case import CloseCase, Decide, OpenCase
-from lotkin.core.events.check import Inspect
-from lotkin.core.events.combine import Blend, Pool
-from lotkin.core.events.correct import Amend, Void
-from lotkin.core.events.dispatch import Pack, Return, Ship, Unpack
-from lotkin.core.events.drill import Drill
-from lotkin.core.events.identify import Identify
-from lotkin.core.events.issue import Issue
-from lotkin.core.events.make import Make
-from lotkin.core.events.outside import Send, TakeBack
-from lotkin.core.events.plan_event import LoadPlan
-from lotkin.core.events.receive import Receive
-from lotkin.core.events.seal import Seal
-from lotkin.core.events.split import Split
-from lotkin.core.events.stock import Count, Move, Scrap
-from lotkin.core.events.swap import Dismantle, Swap
-from lotkin.core.events.tables import Import
-from lotkin.core.events.unit_test import Test
+from lotkin.core.events.keeping.adopt import Adopt
+from lotkin.core.events.keeping.correct import Amend, Void
+from lotkin.core.events.keeping.import_tables import Import
+from lotkin.core.events.keeping.issue import Issue
+from lotkin.core.events.keeping.plan_event import LoadPlan
+from lotkin.core.events.keeping.seal import Seal
+from lotkin.core.events.material.combine import Blend, Pool
+from lotkin.core.events.material.identify import Identify
+from lotkin.core.events.material.make import Make
+from lotkin.core.events.material.outside import Send, TakeBack
+from lotkin.core.events.material.receive import Receive
+from lotkin.core.events.material.split import Split
+from lotkin.core.events.quality.case import CloseCase, Decide, OpenCase
+from lotkin.core.events.quality.drill import Drill
+from lotkin.core.events.quality.inspection import Inspect
+from lotkin.core.events.quality.unit_test import Test
+from lotkin.core.events.stock.count_move_scrap import Count, Move, Scrap
+from lotkin.core.events.stock.shipping import Pack, Return, Ship, Unpack
+from lotkin.core.events.units.bench import Mount
+from lotkin.core.events.units.build import Build
+from lotkin.core.events.units.swap import Dismantle, Swap
 
 __all__ = [
     "EVENTS",

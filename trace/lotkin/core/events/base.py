@@ -18,15 +18,15 @@ from pydantic import (
     StringConstraints,
 )
 
-from lotkin.core.events.filled_in import FilledIn
-from lotkin.core.instants import in_utc, show_utc, to_us
-from lotkin.core.kinds import Family
-from lotkin.core.quantities import LARGEST, MICRO, from_micro, to_micro
+from lotkin.core.events.parts.filled_in import FilledIn
+from lotkin.core.values.instants import in_utc, show_utc, to_us
+from lotkin.core.values.kinds import Family
+from lotkin.core.values.quantities import LARGEST, MICRO, from_micro, to_micro
 
 if TYPE_CHECKING:
-    from lotkin.core.canonical import Json
-    from lotkin.core.draft import Draft
-    from lotkin.core.shop import Shop
+    from lotkin.core.genealogy.draft import Draft
+    from lotkin.core.rules.checking import Shop
+    from lotkin.core.values.canonical import Json
 
 __all__ = ["Amount", "Code", "Event", "Instant", "JsonData", "Model", "PartOfEvent", "Text"]
 

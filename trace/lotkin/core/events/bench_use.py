@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.events.base import Amount, Code, PartOfEvent
-from lotkin.core.kinds import Mixing
-from lotkin.core.places import End, Spot
-from lotkin.core.quantities import MICRO, to_micro
+from lotkin.core.values.kinds import Mixing
+from lotkin.core.values.places import End, Spot
+from lotkin.core.values.quantities import MICRO, to_micro
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.draft import Draft
-    from lotkin.core.items import Link
+    from lotkin.core.genealogy.draft import Draft
+    from lotkin.core.genealogy.items import Link
     from lotkin.core.plan import BenchPlan, PartPlan
 
 __all__ = ["Held", "Needed", "held_by", "is_set_for", "link_setups", "needed_of", "shares"]

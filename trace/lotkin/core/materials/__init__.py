@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from lotkin.core.materials.check import check_certificate
-from lotkin.core.materials.compared import Values, needs_values, not_compared
 from lotkin.core.materials.finding import Finding, Severity
 from lotkin.core.materials.grades import (
     Band,
@@ -28,12 +27,9 @@ __all__ = [
     "Limit",
     "Property",
     "Severity",
-    "Values",
     "check_certificate",
     "find_grade",
     "grades",
     "grades_in",
-    "needs_values",
-    "not_compared",
     "plain_name",
 ]

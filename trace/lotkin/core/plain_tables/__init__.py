@@ -6,12 +6,12 @@
 
 from __future__ import annotations
 
+from lotkin.core.errors.problems import Problem
 from lotkin.core.plain_tables.checking import check_tables, circle_in
 from lotkin.core.plain_tables.chunks import CHUNK, chunks
 from lotkin.core.plain_tables.ends import Recorded
 from lotkin.core.plain_tables.item_table import ITEM_COLUMNS, ItemTable, read_items
 from lotkin.core.plain_tables.link_table import LINK_COLUMNS, LinkLine, LinkTable, read_links
-from lotkin.core.plain_tables.problems import Problem
 from lotkin.core.plain_tables.rows import LONGEST_LINE
 
 __all__ = [

@@ -7,10 +7,10 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeVar
 
 from lotkin.core.errors import did_you_mean
-from lotkin.core.instants import FIRST_YEAR, LAST_YEAR, parse_instant, to_us
-from lotkin.core.kinds import FAMILY_OF, UNITS, Mixing
-from lotkin.core.plain_tables.problems import Problem, shown
-from lotkin.core.quantities import LARGEST, MICRO
+from lotkin.core.errors.problems import Problem, shown
+from lotkin.core.values.instants import FIRST_YEAR, LAST_YEAR, parse_instant, to_us
+from lotkin.core.values.kinds import FAMILY_OF, UNITS, Mixing
+from lotkin.core.values.quantities import LARGEST, MICRO
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.instants import show_instant
-from lotkin.core.kinds import Family
-from lotkin.core.plain_tables.circles import find_circle
+from lotkin.core.errors.problems import Problem
+from lotkin.core.genealogy.circles import find_circle
 from lotkin.core.plain_tables.ends import Ends
-from lotkin.core.plain_tables.problems import Problem
-from lotkin.core.quantities import show_quantity
+from lotkin.core.values.instants import show_instant
+from lotkin.core.values.kinds import Family
+from lotkin.core.values.quantities import show_quantity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,12 +5,12 @@ from __future__ import annotations
 from itertools import islice
 from typing import TYPE_CHECKING
 
-from lotkin.core.plain_tables.circles import parents_first
+from lotkin.core.genealogy.circles import parents_first
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from lotkin.core.events.tables import ItemRow, LinkRow
+    from lotkin.core.events.keeping.import_tables import ItemRow, LinkRow
     from lotkin.core.plain_tables.item_table import ItemTable
     from lotkin.core.plain_tables.link_table import LinkLine, LinkTable
 

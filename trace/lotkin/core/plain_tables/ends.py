@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from lotkin.core.kinds import FAMILY_OF, Family
-from lotkin.core.quantities import LARGEST, MICRO
+from lotkin.core.values.kinds import FAMILY_OF, Family
+from lotkin.core.values.quantities import LARGEST, MICRO
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.core.plain_tables.item_table import ItemTable
 
 __all__ = ["End", "Ends", "Recorded"]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from lotkin.core.kinds import FAMILY_OF, Family
 from lotkin.core.plain_tables.cells import (
     CellReader,
     parse_code,
@@ -16,13 +15,14 @@ from lotkin.core.plain_tables.cells import (
     parse_unit,
 )
 from lotkin.core.plain_tables.rows import Layout, Rows
-from lotkin.core.quantities import is_whole
+from lotkin.core.values.kinds import FAMILY_OF, Family
+from lotkin.core.values.quantities import is_whole
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.core.events.tables import ItemRow
-    from lotkin.core.plain_tables.problems import Problem
+    from lotkin.core.errors.problems import Problem
+    from lotkin.core.events.keeping.import_tables import ItemRow
 
 __all__ = ["ITEM_COLUMNS", "ItemTable", "read_items"]
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
+from lotkin.core.errors.problems import shown
 from lotkin.core.plain_tables.cells import (
     CellReader,
     parse_code,
@@ -14,16 +15,15 @@ from lotkin.core.plain_tables.cells import (
     parse_per,
     parse_quantity,
 )
-from lotkin.core.plain_tables.problems import shown
 from lotkin.core.plain_tables.rows import Layout, Rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.core.events.tables import ItemRow
-    from lotkin.core.kinds import Mixing
+    from lotkin.core.errors.problems import Problem
+    from lotkin.core.events.keeping.import_tables import ItemRow
     from lotkin.core.plain_tables.item_table import ItemTable
-    from lotkin.core.plain_tables.problems import Problem
+    from lotkin.core.values.kinds import Mixing
 
 __all__ = ["LINK_COLUMNS", "LinkLine", "LinkTable", "read_links"]
 

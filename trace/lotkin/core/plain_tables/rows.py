@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.plain_tables.problems import Problem, shown
+from lotkin.core.errors.problems import Problem, shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -2,7 +2,22 @@
 
 from __future__ import annotations
 
-from lotkin.core.plan.checking import check_plan
+from lotkin.core.plan.entries.parts import BarPlan, NeedPlan, PartPlan, UnitTestPlan
+from lotkin.core.plan.entries.places import (
+    BenchPlan,
+    BenchPositionPlan,
+    CustomerPlan,
+    PlacePlan,
+    ShopPlacePlan,
+    SupplierPlan,
+)
+from lotkin.core.plan.entries.resources import ResourcePlan
+from lotkin.core.plan.entries.steps import MeasurePlan, StepPlan
+from lotkin.core.plan.entries.works import PersonPlan, WorksPlan
+from lotkin.core.plan.file.checking import check_plan
+from lotkin.core.plan.file.plan_file import parse_plan
+from lotkin.core.plan.file.positions import Positions, find_positions
+from lotkin.core.plan.file.problems import PlanDataError, PlanProblem
 from lotkin.core.plan.gtin import gtin_problem
 from lotkin.core.plan.kinds import (
     CertificateKind,
@@ -14,22 +29,7 @@ from lotkin.core.plan.kinds import (
     ShopPlaceKind,
     Unit,
 )
-from lotkin.core.plan.parts import BarPlan, NeedPlan, PartPlan, UnitTestPlan
-from lotkin.core.plan.places import (
-    BenchPlan,
-    BenchPositionPlan,
-    CustomerPlan,
-    PlacePlan,
-    ShopPlacePlan,
-    SupplierPlan,
-)
-from lotkin.core.plan.plan_file import parse_plan
-from lotkin.core.plan.positions import Positions, find_positions
-from lotkin.core.plan.problems import PlanDataError, PlanProblem
-from lotkin.core.plan.resources import ResourcePlan
 from lotkin.core.plan.shop_plan import ShopPlan
-from lotkin.core.plan.steps import MeasurePlan, StepPlan
-from lotkin.core.plan.works import PersonPlan, WorksPlan
 
 __all__ = [
     "BarPlan",

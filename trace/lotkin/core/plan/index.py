@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
-from lotkin.core.plan.places import BenchPlan, CustomerPlan, PlacePlan, SupplierPlan
+from lotkin.core.plan.entries.places import BenchPlan, CustomerPlan, PlacePlan, SupplierPlan
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from lotkin.core.plan.parts import PartPlan
-    from lotkin.core.plan.resources import ResourcePlan
+    from lotkin.core.plan.entries.parts import PartPlan
+    from lotkin.core.plan.entries.resources import ResourcePlan
+    from lotkin.core.plan.entries.steps import StepPlan
+    from lotkin.core.plan.entries.works import PersonPlan
     from lotkin.core.plan.shop_plan import ShopPlan
-    from lotkin.core.plan.steps import StepPlan
-    from lotkin.core.plan.works import PersonPlan
 
 __all__ = ["PlanIndex", "RouteStep", "index_plan"]
 

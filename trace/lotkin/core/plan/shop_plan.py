@@ -7,27 +7,27 @@ from typing import TYPE_CHECKING, Self
 
 from pydantic import Field, ValidationError
 
-from lotkin.core.plan.entry import PlanEntry
-from lotkin.core.plan.index import PlanIndex, index_plan
-from lotkin.core.plan.parts import PartPlan
-from lotkin.core.plan.places import (
+from lotkin.core.plan.entries.entry import PlanEntry
+from lotkin.core.plan.entries.parts import PartPlan
+from lotkin.core.plan.entries.places import (
     BenchPlan,
     CustomerPlan,
     PlacePlan,
     ShopPlacePlan,
     SupplierPlan,
 )
-from lotkin.core.plan.problems import PlanDataError
-from lotkin.core.plan.resources import ResourcePlan
-from lotkin.core.plan.steps import StepPlan
-from lotkin.core.plan.works import PersonPlan, WorksPlan
-from lotkin.core.planned_places import PlannedPlace, PlannedPlaces
+from lotkin.core.plan.entries.resources import ResourcePlan
+from lotkin.core.plan.entries.steps import StepPlan
+from lotkin.core.plan.entries.works import PersonPlan, WorksPlan
+from lotkin.core.plan.file.problems import PlanDataError
+from lotkin.core.plan.index import PlanIndex, index_plan
+from lotkin.core.plan.planned_places import PlannedPlace, PlannedPlaces
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from lotkin.core.canonical import Json
     from lotkin.core.plan.kinds import PartKind, PlaceKind
+    from lotkin.core.values.canonical import Json
 
 __all__ = ["ShopPlan"]
 

@@ -6,12 +6,12 @@
 
 from __future__ import annotations
 
-from lotkin.core.scan.check_digits import check_digit
-from lotkin.core.scan.digital_link import digital_link
-from lotkin.core.scan.element_string import bracketed, element_string
-from lotkin.core.scan.elements import Amount, Element, Elements
+from lotkin.core.scan.gs1.check_digits import check_digit
+from lotkin.core.scan.gs1.digital_link import digital_link
+from lotkin.core.scan.gs1.element_string import bracketed, element_string
+from lotkin.core.scan.gs1.elements import Amount, Element, Elements
+from lotkin.core.scan.iso15434.message import Field, Message06
 from lotkin.core.scan.matching import Match, match_scan
-from lotkin.core.scan.message import Field, Message06
 from lotkin.core.scan.reading import read_scan
 from lotkin.core.scan.results import (
     BareText,

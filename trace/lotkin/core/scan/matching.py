@@ -10,21 +10,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.codes import is_own_code, normalise
 from lotkin.core.errors import AmbiguousCode, UnknownCode
-from lotkin.core.scan.elements import Elements
-from lotkin.core.scan.message import Message06
+from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.scan.gs1.elements import Elements
+from lotkin.core.scan.iso15434.message import Message06
 from lotkin.core.scan.narrowing import Narrowing
 from lotkin.core.scan.results import BareText, OwnCode
-from lotkin.core.shop import Mode, Shop
+from lotkin.core.values.codes import is_own_code, normalise
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.genealogy.view import View
     from lotkin.core.plan import ShopPlan
     from lotkin.core.scan.results import Scan
-    from lotkin.core.view import View
 
 __all__ = ["Match", "match_scan"]
 

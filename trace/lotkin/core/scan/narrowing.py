@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.core.items import Item
+    from lotkin.core.genealogy.items import Item
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.scan.message import Message06
+    from lotkin.core.scan.iso15434.message import Message06
 
 __all__ = ["Narrowing"]
 

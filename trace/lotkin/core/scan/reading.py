@@ -6,19 +6,18 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from lotkin.core.codes import is_own_code, normalise
-from lotkin.core.scan.ai_table import application_identifiers
 from lotkin.core.scan.characters import GS, shown, without_pictures
-from lotkin.core.scan.digital_link import holds_key, read_digital_link
-from lotkin.core.scan.element_string import (
+from lotkin.core.scan.gs1.ai_table import application_identifiers
+from lotkin.core.scan.gs1.digital_link import holds_key, read_digital_link
+from lotkin.core.scan.gs1.element_string import (
     checked_element,
     read_bracketed,
     read_element_string,
     read_message_elements,
 )
-from lotkin.core.scan.envelope import begins_message, open_envelope
-from lotkin.core.scan.message import Field, Message06
-from lotkin.core.scan.message_fields import field_warning, read_fields
+from lotkin.core.scan.iso15434.envelope import begins_message, open_envelope
+from lotkin.core.scan.iso15434.message import Field, Message06
+from lotkin.core.scan.iso15434.message_fields import field_warning, read_fields
 from lotkin.core.scan.own_address import own_address
 from lotkin.core.scan.refusal import NotReadableError
 from lotkin.core.scan.results import (
@@ -30,11 +29,12 @@ from lotkin.core.scan.results import (
     Unreadable,
 )
 from lotkin.core.scan.symbology import split_symbology
+from lotkin.core.values.codes import is_own_code, normalise
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin.core.scan.elements import Element
+    from lotkin.core.scan.gs1.elements import Element
     from lotkin.core.scan.symbology import Symbology
 
 __all__ = ["read_scan"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from lotkin.core.scan.elements import Elements
-from lotkin.core.scan.message import Message06
+from lotkin.core.scan.gs1.elements import Elements
+from lotkin.core.scan.iso15434.message import Message06
 
 __all__ = ["BareText", "DigitalLink", "ElementString", "OwnCode", "Scan", "Unreadable"]
 

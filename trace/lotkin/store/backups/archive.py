@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, BinaryIO
 
 from pydantic import ValidationError
 
-from lotkin.core.backups import MANIFEST, Manifest, Member
 from lotkin.core.errors import BackupRefused
+from lotkin.core.journal.backups import MANIFEST, Manifest, Member
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from threading import Lock
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.paused_collector import paused_collector
+from lotkin.core.values.gc_paused import paused_collector
 from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
 from lotkin.store.graph.newer import Newer, newer_than
 from lotkin.store.graph.stretches import reached_below

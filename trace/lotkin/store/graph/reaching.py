@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from lotkin.core.kinds import FAMILY_OF, Mixing
-from lotkin.core.reach import LinkColumns, NodeColumns, Reach
-from lotkin.core.reach_arrays import ReachArrays
+from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.exposure.reach_arrays import ReachArrays
+from lotkin.core.values.kinds import FAMILY_OF, Mixing
 from lotkin.store.graph.newer import NONE
 from lotkin.store.graph.search import spans
 from lotkin.store.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING

@@ -1,0 +1,1 @@
+"""The account: where every piece is, what is missing, and how it is said."""

@@ -1,0 +1,1 @@
+"""Answers: containment, windows, what to stop, and what to find out next."""

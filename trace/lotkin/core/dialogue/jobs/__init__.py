@@ -1,0 +1,1 @@
+"""The jobs that are done by scans at a station."""

@@ -1,0 +1,1 @@
+"""Checking an EPCIS document."""

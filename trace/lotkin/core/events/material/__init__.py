@@ -1,0 +1,1 @@
+"""Events of material: received, made, mixed, split, sent out and taken back."""

@@ -1,0 +1,1 @@
+"""What events are put together from: inputs, outputs and rows."""

@@ -1,0 +1,1 @@
+"""Events of quality: inspections and tests, cases, drills."""

@@ -1,0 +1,1 @@
+"""Events of stock: counted, moved, scrapped, packed and shipped."""

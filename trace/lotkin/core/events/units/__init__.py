@@ -1,0 +1,1 @@
+"""Events of units: benches, building, swapping and taking apart."""

@@ -1,0 +1,1 @@
+"""Goods-in: whether a delivery can be what is said of it."""

@@ -1,0 +1,1 @@
+"""The journal: its hash chain and its seals."""

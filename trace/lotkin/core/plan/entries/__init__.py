@@ -1,0 +1,1 @@
+"""The tables of the plan: parts, places, resources, steps, people."""

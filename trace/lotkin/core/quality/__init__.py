@@ -1,0 +1,1 @@
+"""Quality work: sampling, what a sample proves, what failed units share."""

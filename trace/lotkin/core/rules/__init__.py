@@ -1,0 +1,1 @@
+"""The rules that an event meets when it is recorded."""

@@ -1,0 +1,1 @@
+"""GS1: element strings, Digital Links and their application identifiers."""

@@ -1,0 +1,1 @@
+"""Values: quantities, moments, places, kinds, codes and their exact spelling."""
