@@ -17,7 +17,7 @@ from benchmarks.scale import (
 )
 from benchmarks.timing import measure
 from benchmarks.works_of_size import events_of_size
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from lotkin.wiring import create_store, now_us, open_store
 
 if TYPE_CHECKING:

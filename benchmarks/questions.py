@@ -9,8 +9,8 @@ import networkx as nx
 
 from benchmarks.raw import open_raw, reached_codes, reached_ids, reached_rows
 from benchmarks.timing import measure
-from lotkin.uses.contain import contain
-from lotkin.uses.where import where_from, where_used
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import where_from, where_used
 from lotkin.wiring import open_store
 
 if TYPE_CHECKING:

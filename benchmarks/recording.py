@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from benchmarks.raw import SameRows
 from benchmarks.works_of_size import events_of_size
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.export_tables import export_tables
-from lotkin.uses.record import record
+from lotkin.uses.exchange.export_tables import export_tables
+from lotkin.uses.recording.record import record
 from lotkin.wiring import create_store, now_us, open_store
 
 if TYPE_CHECKING:
@@ -164,7 +164,7 @@ def _import_both(items: Path, links: Path, path: Path) -> tuple[str, ...]:
 
 IMPORT = """
 import datetime, pathlib, sys, time
-from lotkin.uses.import_tables import import_tables
+from lotkin.uses.exchange.import_tables import import_tables
 from lotkin.wiring import now_us, open_store
 items, links, path = map(pathlib.Path, sys.argv[1:])
 store, at = open_store(str(path)), datetime.datetime.now(datetime.UTC)

@@ -23,8 +23,8 @@ from benchmarks.timing import Timing, measure
 from lotkin.core.exposure.exposure import expose
 from lotkin.core.exposure.reach import Reach
 from lotkin.core.values.gc_paused import paused_collector
-from lotkin.uses.contain import contain
-from lotkin.uses.where import where_used
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import where_used
 from lotkin.wiring import open_store
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from statistics import median, quantiles
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.access.rights import RIGHTS_OF
-from lotkin.uses.load_plan import load_plan
+from lotkin.uses.recording.load_plan import load_plan
 from lotkin.wiring import create_store, now_us
 from lotkin_service.settings import ServiceSettings
 from lotkin_service.works import Works

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lotkin.uses.where import where_used
+from lotkin.uses.asking.where import where_used
 from tests.dealt_works import BAD_LOT, deal
 from tests.small_works import Works
 

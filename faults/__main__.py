@@ -21,7 +21,7 @@ from faults.outcome import Outcome
 from faults.service_kills import kill_service
 from faults.surroundings import clock_set_back, disk_full, locked, read_only
 from faults.uploads import upload_hostile_files
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from lotkin.wiring import create_store
 
 PAGE = Path(__file__).parent.parent / "docs" / "reference" / "faults.md"

@@ -13,10 +13,10 @@ from faults.outcome import Outcome
 from lotkin.core.errors import LotkinError
 from lotkin.core.journal.chain import ChainRow
 from lotkin.store.graph import graphs
-from lotkin.uses.back_up import back_up, restore
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
-from lotkin.uses.where import where_used
+from lotkin.uses.asking.where import where_used
+from lotkin.uses.evidence.back_up import back_up, restore
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from lotkin.wiring import open_store
 from lotkin.wiring.backups import Backups
 

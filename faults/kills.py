@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 
 from faults.outcome import Outcome
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.record import record
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.recording.record import record
 from lotkin.wiring import create_store, open_store
 
 if TYPE_CHECKING:

@@ -19,8 +19,8 @@ from typing import TYPE_CHECKING
 
 from faults.outcome import Outcome
 from lotkin.core.access.rights import RIGHTS_OF
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from lotkin.wiring import create_store, open_store
 from lotkin_service.settings import ServiceSettings
 from lotkin_service.works import Works

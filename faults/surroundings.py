@@ -15,9 +15,9 @@ from faults.kills import event
 from faults.outcome import Outcome
 from lotkin.core.errors import LotkinError
 from lotkin.store import source
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.record import record
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.recording.record import record
 from lotkin.wiring import create_store, open_store
 
 if TYPE_CHECKING:

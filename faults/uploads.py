@@ -21,12 +21,12 @@ from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import LotkinError
 from lotkin.core.plain_tables.workbook_mapping import propose
 from lotkin.core.values.instants import from_us
-from lotkin.uses.export_epcis import Scope, export_epcis
-from lotkin.uses.import_epcis import Who as Importer
-from lotkin.uses.import_epcis import import_epcis
-from lotkin.uses.import_tables import import_tables
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
+from lotkin.uses.exchange.epcis.import_epcis import Who as Importer
+from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.import_tables import import_tables
 from lotkin.wiring import now_us, open_store
 from lotkin.wiring.workbooks import read_workbook
 from lotkin_service.access.guard import who_if_any, who_is

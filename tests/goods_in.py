@@ -13,9 +13,9 @@ from lotkin.core.certificates import Line
 from lotkin.core.goods_in.plausibility import Bars
 from lotkin.core.values.instants import from_us, parse_instant
 from lotkin.store.pdf_text import lines_of_pdf
-from lotkin.uses.attachments import Attachment, Paper, read_papers
-from lotkin.uses.delivery import Delivery
-from lotkin.uses.receive import Proposal, Received, propose, receive
+from lotkin.uses.recording.attachments import Attachment, Paper, read_papers
+from lotkin.uses.recording.delivery import Delivery
+from lotkin.uses.recording.receive import Proposal, Received, propose, receive
 from tests.small_works import Works
 
 if TYPE_CHECKING:

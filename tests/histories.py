@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from hypothesis.strategies import SearchStrategy
 
-    from lotkin.uses.record import Recorded
+    from lotkin.uses.recording.record import Recorded
     from tests.small_works import Data
 
 __all__ = ["AROUND", "History", "NothingToDoError"]

@@ -15,11 +15,11 @@ from lotkin.core.values.places import Spot
 from lotkin.store.database import of_connection
 from lotkin.store.rows import ITEM, STOCK
 from lotkin.store.stock_sums import stock_sums
-from lotkin.uses.contain import contain
-from lotkin.uses.hold_first import hold_first
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.resolve import resolve
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.hold_first import hold_first
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.lookup.resolve import resolve
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

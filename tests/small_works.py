@@ -18,10 +18,10 @@ from sqlmodel import SQLModel
 from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import parse_instant, show_instant, to_us
 from lotkin.store.store import Store
-from lotkin.uses.contain import contain
-from lotkin.uses.load_plan import load_plan
-from lotkin.uses.record import Recorded, record
-from lotkin.uses.where import Question, where_from, where_used
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import Question, where_from, where_used
+from lotkin.uses.recording.load_plan import load_plan
+from lotkin.uses.recording.record import Recorded, record
 from lotkin.wiring import create_store
 from tests.stores import fresh_store, twin_store
 

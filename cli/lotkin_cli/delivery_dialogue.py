@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from lotkin.core.plan import PartPlan, ShopPlan
-    from lotkin.uses.attachments import KeepsDocuments, Paper
+    from lotkin.uses.recording.attachments import KeepsDocuments, Paper
     from lotkin_cli.asking import Asker
 
 __all__ = ["Dialogue"]
@@ -92,7 +92,7 @@ class Dialogue:
     # --- the label, and what it may leave open
 
     def _label(self) -> None:
-        from lotkin.uses.delivery_label import read_label
+        from lotkin.uses.recording.delivery_label import read_label
 
         text = self.asker.ask("Scan the label, or type the part number:")
         if not text:
@@ -112,7 +112,7 @@ class Dialogue:
                 self.known.setdefault(name, said)
 
     def _supplier(self) -> None:
-        from lotkin.uses.delivery import supplier_code
+        from lotkin.uses.recording.delivery import supplier_code
 
         plan = self.plan
         if self.known.get("supplier"):
@@ -189,7 +189,7 @@ class Dialogue:
 
     def _attach(self) -> None:
         """Ask for files until nothing is named."""
-        from lotkin.uses.attachments import read_attachment, read_papers
+        from lotkin.uses.recording.attachments import read_attachment, read_papers
 
         while True:
             more = "another one" if self.papers else "PDF or photo"

@@ -16,9 +16,9 @@ if TYPE_CHECKING:
 
     from lotkin.core.plan import ShopPlan
     from lotkin.shown.json_document import Value
-    from lotkin.uses.attachments import KeepsDocuments, Paper
-    from lotkin.uses.delivery import Delivery
-    from lotkin.uses.receive import Proposal, Received
+    from lotkin.uses.recording.attachments import KeepsDocuments, Paper
+    from lotkin.uses.recording.delivery import Delivery
+    from lotkin.uses.recording.receive import Proposal, Received
     from lotkin_cli.opening import Opened
 
 __all__ = ["GoodsIn"]
@@ -73,7 +73,7 @@ class GoodsIn:
             NotConfirmed: There are questions, and nobody can be asked or confirms them.
             Exit: Whoever was asked said no.
         """
-        from lotkin.uses.receive import propose, receive
+        from lotkin.uses.recording.receive import propose, receive
         from lotkin.wiring import now_us
 
         confirmed: Sequence[str] = ()
@@ -143,7 +143,7 @@ def _delivery(known: dict[str, Any], measured: dict[str, Any], papers: Sequence[
     from uuid import uuid4
 
     from lotkin.core.goods_in.plausibility import Bars
-    from lotkin.uses.delivery import Delivery
+    from lotkin.uses.recording.delivery import Delivery
 
     known.setdefault("id", uuid4())
     return Delivery(**{"part": "", **known}, bars=Bars(**measured), papers=tuple(papers))

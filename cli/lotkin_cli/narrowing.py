@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from datetime import tzinfo
 
     from lotkin.core.answers.left_out import LeftOut
-    from lotkin.uses.where import Question
+    from lotkin.uses.asking.where import Question
 
 __all__ = [
     "Families",
@@ -153,8 +153,8 @@ def question_of(
     Raises:
         BadParameter: The span ends before it begins.
     """
-    from lotkin.uses.where import Question
-    from lotkin.uses.window import Window
+    from lotkin.uses.asking.where import Question
+    from lotkin.uses.asking.window import Window
 
     start = None if span[0] is None else instant_of(span[0], zone)
     end = None if span[1] is None else instant_of(span[1], zone, is_end=True)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Movement
     from lotkin.core.plan import ShopPlan
     from lotkin.shown.places import Places
-    from lotkin.uses.import_ports import Listing
+    from lotkin.uses.exchange.import_ports import Listing
     from lotkin.uses.ports import CanRead, CanRebuild, CanRecord, Reading
 
     class ReadingAll(Reading, Listing, Protocol):
@@ -49,13 +49,13 @@ def open_db(db: str | None) -> Opened:
 def places_in(store: CanRead) -> Places:
     """Give the names of places, and the time zone, of the plan in force."""
     from lotkin.shown.places import Places
-    from lotkin.uses.places_in_force import places_in_force
+    from lotkin.uses.lookup.places_in_force import places_in_force
 
     return Places(places_in_force(store))
 
 
 def plan_in_force(store: CanRead) -> ShopPlan | None:
     """Give the plan."""
-    from lotkin.uses.load_plan import current_plan
+    from lotkin.uses.recording.load_plan import current_plan
 
     return current_plan(store)[1]

@@ -8,7 +8,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from lotkin_demo.scenario import Scenario
 
 if TYPE_CHECKING:

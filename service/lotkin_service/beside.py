@@ -6,8 +6,8 @@ from threading import Event, Thread
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import LotkinError
-from lotkin.uses.copy_graph import copy_graph
-from lotkin.uses.seal import seal
+from lotkin.uses.evidence.graph_snapshot import copy_graph
+from lotkin.uses.evidence.seal import seal
 from lotkin_service.logs import LOG
 from lotkin_service.scheduled_backups import ScheduledBackups
 from lotkin_service.telling.teller import Teller

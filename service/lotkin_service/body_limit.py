@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.access.rights import Right
-from lotkin.uses.attachments import LARGEST_TOGETHER
+from lotkin.uses.recording.attachments import LARGEST_TOGETHER
 from lotkin_service.frames import LARGEST as LARGEST_PICTURE
 
 if TYPE_CHECKING:

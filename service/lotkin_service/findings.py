@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.audit import Limits
-from lotkin.uses.audit import audit
+from lotkin.uses.asking.audit import audit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin.uses.audit import Audit
+    from lotkin.uses.asking.audit import Audit
     from lotkin_service.works import Works
 
 __all__ = ["Findings", "Kept"]

@@ -6,7 +6,7 @@ import time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.uses.back_up import back_up
+from lotkin.uses.evidence.back_up import back_up
 from lotkin.wiring.backups import Backups, kept_in, named_after
 from lotkin_service.logs import LOG
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.uses.seal import Signer
+    from lotkin.uses.evidence.seal import Signer
     from lotkin_service.scheduled_backups import BackupPlan
     from lotkin_service.telling.hook_file import Hook
 

@@ -6,7 +6,7 @@ from threading import Lock
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import NoPlan, UnknownCode
-from lotkin.uses.station_desk import StationDesk
+from lotkin.uses.stations.served_station import StationDesk
 
 if TYPE_CHECKING:
     from uuid import UUID

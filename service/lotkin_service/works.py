@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 from fastapi import Depends, Request
 
-from lotkin.uses.load_plan import current_plan
-from lotkin.uses.sign_in import SignIn
+from lotkin.uses.access.sign_in import SignIn
+from lotkin.uses.recording.load_plan import current_plan
 from lotkin.wiring import now_us, open_documents, open_store
 from lotkin.wiring.secrets_hashed import AT_ONCE, Argon2Hashes
 from lotkin_service.access.tries import Tries

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from lotkin.core.cases.membership import find_case, is_member, members_of
 from lotkin.core.errors import RuleBroken
 from lotkin.core.values.kinds import Mixing
-from lotkin.uses.rebuild import rebuild
+from lotkin.uses.evidence.rebuild import rebuild
 from tests.dealt_works import BAD_LOT, deal
 from tests.small_works import PLAN, Works, moment
 

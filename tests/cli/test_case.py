@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.uses.contain import contain
+from lotkin.uses.asking.contain import contain
 from lotkin.wiring import create_store, open_store
 from lotkin_demo import build
 from tests.cli.command import lotkin

@@ -145,7 +145,7 @@ def broken(*_: object) -> None:
 def test_the_unexpected_is_told_without_a_traceback(
     small_store: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("lotkin.uses.verify.verify", broken)
+    monkeypatch.setattr("lotkin.uses.evidence.verify.verify", broken)
 
     answer = lotkin("verify", "--db", small_store)
     assert answer.status == 5
@@ -159,7 +159,7 @@ def test_the_unexpected_is_told_without_a_traceback(
 def test_a_developer_can_ask_for_the_traceback(
     small_store: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("lotkin.uses.verify.verify", broken)
+    monkeypatch.setattr("lotkin.uses.evidence.verify.verify", broken)
 
     answer = lotkin("verify", "--db", small_store, env={"LOTKIN_TRACEBACK": "1"})
     assert answer.status == 5
@@ -173,7 +173,7 @@ def test_an_interrupted_command_is_quiet(
     def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("lotkin.uses.verify.verify", interrupted)
+    monkeypatch.setattr("lotkin.uses.evidence.verify.verify", interrupted)
 
     assert lotkin("verify", "--db", small_store) == (130, "", "")
 

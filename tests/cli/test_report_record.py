@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import openpyxl
 
-from lotkin.uses.record_rows import record_rows
+from lotkin.uses.reporting.record_rows import record_rows
 from lotkin.wiring import open_store
 from tests.cli.command import lotkin
 from tests.small_works import PLAN, Works

@@ -17,8 +17,8 @@ from lotkin.core.exposure.dispersion import Dispersion, disperse
 from lotkin.core.genealogy.items import Item, Link
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.quantities import MICRO
-from lotkin.uses.contain import contain
-from lotkin.uses.dispersion import dispersion
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.dispersion import dispersion
 from tests.stores import fresh_store
 
 EXAMPLE = json.loads(

@@ -25,9 +25,9 @@ from lotkin.core.epcis.checks.names import known_prefixes
 from lotkin.core.epcis.identifiers import normal_form, parts_of
 from lotkin.core.epcis.steps import DECIDED, DECLARED, STEPS
 from lotkin.core.events import EVENTS
-from lotkin.uses.export_epcis import Scope, export_epcis
-from lotkin.uses.import_epcis import Who, import_epcis
-from lotkin.uses.seal import seal
+from lotkin.uses.evidence.seal import seal
+from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
+from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
 from lotkin.wiring.sealing import KeyFile, make_seal_key
 from tests.small_works import PLAN, Works
 from tests.stores import fresh_store

@@ -15,8 +15,8 @@ from epcis_event_hash_generator.hash_generator import epcis_hashes_from_events
 from epcis_event_hash_generator.json_to_py import event_list_from_epcis_document_str
 
 from lotkin.core.epcis.checks.document_checks import check_document
-from lotkin.uses.export_epcis import Scope, export_epcis
-from lotkin.uses.import_epcis import Who, import_epcis
+from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
+from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
 from tests.small_works import Works
 from tests.uses.same_answers import all_codes, answers
 

@@ -20,11 +20,11 @@ import pytest
 from prov.model import ProvDerivation, ProvDocument
 
 import lotkin_demo
-from lotkin.uses.export_graphml import export_graphml
-from lotkin.uses.export_parquet import export_parquet
-from lotkin.uses.export_prov import export_prov
-from lotkin.uses.selected import Selected
-from lotkin.uses.where import where_from, where_used
+from lotkin.uses.asking.where import where_from, where_used
+from lotkin.uses.exchange.export_graphml import export_graphml
+from lotkin.uses.exchange.export_parquet import export_parquet
+from lotkin.uses.exchange.export_prov import export_prov
+from lotkin.uses.exchange.export_scope import Selected
 from tests.cli.command import lotkin
 from tests.small_works import PLAN, Works
 from tests.stores import fresh_store

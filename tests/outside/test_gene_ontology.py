@@ -20,8 +20,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.uses.import_tables import ImportReport, import_tables
-from lotkin.uses.where import Question, where_from, where_used
+from lotkin.uses.asking.where import Question, where_from, where_used
+from lotkin.uses.exchange.import_tables import ImportReport, import_tables
 from lotkin.wiring import now_us
 from tests.stores import fresh_store
 

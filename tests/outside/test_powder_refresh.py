@@ -16,7 +16,7 @@ from typing import TypedDict
 import pytest
 
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from tests.small_works import Works
 
 

@@ -11,9 +11,9 @@ from pathlib import Path
 
 from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import parse_instant, to_us
-from lotkin.uses.record import record
-from lotkin.uses.where import Question
-from lotkin.uses.window import Window
+from lotkin.uses.asking.where import Question
+from lotkin.uses.asking.window import Window
+from lotkin.uses.recording.record import record
 from tests.small_works import Works
 
 HERE = Path(__file__).parent

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import show_instant
-from lotkin.uses.load_plan import load_plan
-from lotkin.uses.record import record
-from lotkin.uses.scan import Station
-from lotkin.uses.station_memory import FileMemory
+from lotkin.uses.recording.load_plan import load_plan
+from lotkin.uses.recording.record import record
+from lotkin.uses.stations.local_station import Station
+from lotkin.uses.stations.memory import FileMemory
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ import sys
 import pytest
 
 from lotkin.core.values.instants import show_instant
-from lotkin.uses.rebuild import rebuild
+from lotkin.uses.evidence.rebuild import rebuild
 from tests.scanning.station import ScannedWorks
 
 

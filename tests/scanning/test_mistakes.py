@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.uses.scan import Station
+from lotkin.uses.stations.local_station import Station
 from tests.scanning.station import PLAN, ScannedWorks
 
 if TYPE_CHECKING:

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile, NoPlan
 from lotkin.core.values.instants import show_instant
-from lotkin.uses.scan import Station
-from lotkin.uses.verify import verify
-from lotkin.uses.where import where_used
+from lotkin.uses.asking.where import where_used
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.stations.local_station import Station
 from tests.scanning.station import BAR_LABEL, PLAN, ScannedWorks
 from tests.stores import fresh_store
 

@@ -14,10 +14,10 @@ from lotkin.core.events.reading import parse_event
 from lotkin.core.exposure.exposure import expose
 from lotkin.core.values.places import End
 from lotkin.core.values.quantities import MICRO
-from lotkin.uses.contain import contain
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
-from lotkin.uses.where import where_from, where_used
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import where_from, where_used
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:

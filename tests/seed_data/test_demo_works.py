@@ -14,9 +14,9 @@ from lotkin.core.plan import parse_plan
 from lotkin.core.values.kinds import Family, Mixing
 from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import MICRO
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
-from lotkin.uses.where import where_used
+from lotkin.uses.asking.where import where_used
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from lotkin_demo import build, events, plan_text
 from tests.seed_data.recorded_demo import Demo, Recorded, rows
 from tests.stores import fresh_store

@@ -11,8 +11,8 @@ from fastapi.testclient import TestClient
 
 import lotkin_demo
 from lotkin.core.access.rights import Who, rights_of
-from lotkin.uses.load_plan import load_plan
-from lotkin.uses.sign_in import SignIn
+from lotkin.uses.access.sign_in import SignIn
+from lotkin.uses.recording.load_plan import load_plan
 from lotkin.wiring import create_store, now_us, open_store
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings

@@ -15,7 +15,7 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
-from lotkin.uses.load_plan import load_plan
+from lotkin.uses.recording.load_plan import load_plan
 from lotkin.wiring import create_store, now_us
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from lotkin.uses.audit import audit
+from lotkin.uses.asking.audit import audit
 from lotkin_service import findings as kept
 from lotkin_service.app import make_app
 from lotkin_service.beside import Repeated, beside
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from fastapi import FastAPI
 
-    from lotkin.uses.audit import Audit
+    from lotkin.uses.asking.audit import Audit
     from lotkin_service.works import Works
 
 

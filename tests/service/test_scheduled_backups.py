@@ -10,7 +10,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from lotkin.core.errors import BackupUnusable
-from lotkin.uses.back_up import restore
+from lotkin.uses.evidence.back_up import restore
 from lotkin.wiring.backups import Backups, kept_in
 from lotkin_service.app import make_app
 from lotkin_service.scheduled_backups import BackupPlan, ScheduledBackups

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from fastapi.testclient import TestClient
 
-from lotkin.uses.load_plan import load_plan
+from lotkin.uses.recording.load_plan import load_plan
 from lotkin.wiring import create_store, now_us
 from lotkin_service.access.cookies import STATION
 from lotkin_service.app import make_app

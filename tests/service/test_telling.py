@@ -16,7 +16,7 @@ from fastapi.testclient import TestClient
 
 from lotkin.core.cases.letters import CASE_OPENED, NOTICE_KINDS
 from lotkin.core.errors import BadFile
-from lotkin.uses.cases import Person, open_case
+from lotkin.uses.cases.case_work import Person, open_case
 from lotkin.wiring import now_us, open_store
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from lotkin.wiring import open_store
 
 if TYPE_CHECKING:

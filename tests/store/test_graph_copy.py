@@ -26,9 +26,9 @@ from lotkin.store.graph.graphs import Graphs
 from lotkin.store.graph.search import reached
 from lotkin.store.store import Store
 from lotkin.store.walk import Direction
-from lotkin.uses.contain import contain
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.where import Question, where_from, where_used
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import Question, where_from, where_used
+from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.wiring import open_store
 from tests.dealt_works import deal
 from tests.histories import AROUND, History

@@ -10,8 +10,8 @@ from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from lotkin.wiring import open_store
 from tests.laws import check_conserved, check_graph, check_records
 from tests.small_works import Works

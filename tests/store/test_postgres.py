@@ -15,9 +15,9 @@ import lotkin_demo
 from lotkin.core.errors import LotkinError, StoreExists, StoreLocked, StoreUnreadable
 from lotkin.store import postgres
 from lotkin.store.quick import Change
-from lotkin.uses.contain import contain
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from lotkin.wiring import create_store, open_store
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 RECORD = """
 import sys, uuid
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from lotkin.wiring import now_us, open_store
 url, name, count = sys.argv[1], sys.argv[2], int(sys.argv[3])
 store = open_store(url)

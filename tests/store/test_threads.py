@@ -5,8 +5,8 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from lotkin.uses.record import record
-from lotkin.uses.where import where_used
+from lotkin.uses.asking.where import where_used
+from lotkin.uses.recording.record import record
 from tests.laws import check_conserved, check_records
 from tests.small_works import Works
 from tests.store.recording_program import SHARED, stream

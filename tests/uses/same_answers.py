@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.uses.contain import contain
-from lotkin.uses.where import where_from, where_used
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import where_from, where_used
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

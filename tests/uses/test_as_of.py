@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import NothingOverlaps, UnknownCode, UnknownEvent
-from lotkin.uses.contain import contain
-from lotkin.uses.where import Question, where_used
-from lotkin.uses.window import Window
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import Question, where_used
+from lotkin.uses.asking.window import Window
 from tests.small_works import PLAN, Works, minute
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile
 from lotkin.core.events.material.receive import Document
-from lotkin.uses.attachments import (
+from lotkin.uses.recording.attachments import (
     LARGEST,
     MOST,
     Attachment,

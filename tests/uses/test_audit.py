@@ -9,12 +9,12 @@ import pytest
 import lotkin_demo
 from lotkin.core.values.instants import parse_instant, to_us
 from lotkin.store.documents import Documents
-from lotkin.uses.audit import audit
+from lotkin.uses.asking.audit import audit
 from tests.small_works import FIRST_MORNING, PLAN, US_PER_MINUTE, Works
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:
-    from lotkin.uses.audit import Audit
+    from lotkin.uses.asking.audit import Audit
 
 DAY = 24 * 60
 

@@ -31,10 +31,10 @@ from lotkin.core.errors import (
 )
 from lotkin.core.events.reading import parse_event
 from lotkin.core.journal.backups import STORE
-from lotkin.uses.back_up import BackedUp, back_up, restore
-from lotkin.uses.contain import contain
-from lotkin.uses.record import record
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.evidence.back_up import BackedUp, back_up, restore
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.recording.record import record
 from lotkin.wiring import create_store, open_documents, open_store
 from lotkin.wiring.backups import Backups, make_key
 from tests.small_works import PLAN, Works, dump, minute, moment

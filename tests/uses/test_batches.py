@@ -8,7 +8,7 @@ import pytest
 
 from lotkin.core.errors import CodeTaken, EventIdReused
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from tests.small_works import Works, dump
 
 

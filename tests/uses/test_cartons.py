@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.uses.contain import contain
+from lotkin.uses.asking.contain import contain
 from tests.laws import check_conserved, check_records
 from tests.small_works import PLAN, Works
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lotkin.core.cases.membership import all_cases, members_of
-from lotkin.uses.contain import contain
+from lotkin.uses.asking.contain import contain
 from tests.small_works import Works
 
 

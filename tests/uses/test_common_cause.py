@@ -9,7 +9,7 @@ import pytest
 
 import lotkin_demo
 from lotkin.core.errors import NotAUnit
-from lotkin.uses.common_cause import common_cause
+from lotkin.uses.asking.common_cause import common_cause
 from tests.small_works import Works
 from tests.stores import fresh_store
 

@@ -9,7 +9,7 @@ import pytest
 
 import lotkin_demo
 from lotkin.core.errors import NotAUnit, UnknownCode
-from lotkin.uses.complaint import complaint
+from lotkin.uses.complaints.complaint import complaint
 from tests.small_works import PLAN, Works
 from tests.stores import fresh_store
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from lotkin.core.errors import AmbiguousCode, CountNotConfirmed, NothingFits
-from lotkin.uses.cases import Person, Selection, Verdict, decide, show_case
+from lotkin.uses.cases.case_work import Person, Selection, Verdict, decide, show_case
 from tests.small_works import PLAN, Works
 
 SCRAP = Verdict("scrap", "cracks")

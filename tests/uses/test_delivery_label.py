@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from lotkin.core.plan import ShopPlan, parse_plan
 from lotkin.core.values.codes import new_code
-from lotkin.uses.delivery_label import LabelSays, read_label
+from lotkin.uses.recording.delivery_label import LabelSays, read_label
 from tests.goods_in import GOODS_PLAN
 
 TODAY = date(2026, 3, 2)

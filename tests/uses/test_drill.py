@@ -10,15 +10,15 @@ import pytest
 
 import lotkin_demo
 from lotkin.core.errors import BadEvent, NothingToDrill, UnknownCode
-from lotkin.uses.contain import contain
-from lotkin.uses.drill import drill, drills, pick
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.drill import drill, drills, pick
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from tests.small_works import PLAN, Works, dump
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:
-    from lotkin.uses.drill import Drilled
+    from lotkin.uses.asking.drill import Drilled
 
 
 @pytest.fixture

@@ -16,9 +16,9 @@ from lotkin.core.epcis.checks.document_checks import check_document
 from lotkin.core.epcis.checks.event_hash import event_hash
 from lotkin.core.epcis.checks.names import known_prefixes
 from lotkin.core.errors import BadDocument
-from lotkin.uses.complaint import complaint
-from lotkin.uses.export_epcis import Scope, export_epcis
-from lotkin.uses.import_epcis import Who, import_epcis
+from lotkin.uses.complaints.complaint import complaint
+from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
+from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
 from tests.histories import History
 from tests.laws import check_records
 from tests.small_works import PLAN, Works, minute
@@ -27,7 +27,7 @@ from tests.uses.same_answers import all_codes, answers
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin.uses.import_epcis import EpcisImport
+    from lotkin.uses.exchange.epcis.import_epcis import EpcisImport
 
 BERLIN = timezone(timedelta(hours=2))
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile
 from lotkin.core.values.kinds import KINDS, Family, Mixing
-from lotkin.uses.export_tables import ExportReport, export_tables
+from lotkin.uses.exchange.export_tables import ExportReport, export_tables
 from tests.laws import check_records
 from tests.small_works import Works
 from tests.uses.two_tables import Tables, group_structure, items_in

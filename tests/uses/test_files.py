@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile
-from lotkin.uses.files import read_lines, writing_text
+from lotkin.uses.exchange.files import read_lines, writing_text
 
 
 @given(st.lists(st.sampled_from([b"a", b"bc", b"\n", b"\r\n", b"x" * 30])), st.integers(1, 20))

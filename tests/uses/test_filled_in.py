@@ -13,8 +13,8 @@ from lotkin.core.events import EVENTS, KINDS_OF_EVENTS
 from lotkin.core.events.parts.filled_in import filled_in_fields
 from lotkin.core.events.reading import parse_event
 from lotkin.shown.event_schema import schema_of
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.record import record
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.recording.record import record
 from tests.uses.test_refusals import FOUND, GOOD, changed, furnished, refusal
 
 if TYPE_CHECKING:

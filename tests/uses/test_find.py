@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from lotkin.core.errors import AmbiguousCode, UnknownCode, UnreadableLabel
 from lotkin.core.scan import ElementString, Field, Message06
 from lotkin.core.values.codes import new_code, qr_payload
-from lotkin.uses.find import Found, find
-from lotkin.uses.where import Question
+from lotkin.uses.asking.where import Question
+from lotkin.uses.lookup.find import Found, find
 from tests.core.scan.made_labels import ANY_TEXT, PIECES, message
 from tests.small_works import PLAN, Works
 

@@ -8,9 +8,9 @@ import pytest
 
 from lotkin.core.errors import RuleBroken
 from lotkin.store.documents import Documents
-from lotkin.uses.audit import audit
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.audit import audit
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from tests.scanning.station import ScannedWorks
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lotkin.core.errors import BadEvent
-from lotkin.uses.record import Recorded
+from lotkin.uses.recording.record import Recorded
 from tests.small_works import Works
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.uses.contain import contain
+from lotkin.uses.asking.contain import contain
 from tests.laws import check_records
 from tests.small_works import Works
 from tests.uses.epcis_partner import BILLET, WHERE, WITH_GTINS, Partner, quantity

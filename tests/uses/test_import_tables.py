@@ -10,7 +10,7 @@ import pytest
 from lotkin.core.errors import BadEvent, BadFile, BadTables, Circle
 from lotkin.core.genealogy.items import Link
 from lotkin.core.values.kinds import Mixing
-from lotkin.uses.import_tables import import_tables
+from lotkin.uses.exchange.import_tables import import_tables
 from tests.laws import check_conserved, check_records
 from tests.small_works import Works, dump
 from tests.uses.two_tables import AT, Tables, items_in

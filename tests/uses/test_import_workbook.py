@@ -14,8 +14,8 @@ import xlsxwriter  # type: ignore[import-untyped]
 from lotkin.core.errors import BadFile, BadTables, Circle
 from lotkin.core.plain_tables.workbook_mapping import propose, read_mapping
 from lotkin.core.values.instants import from_us
-from lotkin.uses.import_workbook import import_workbook
-from lotkin.uses.where import where_from
+from lotkin.uses.asking.where import where_from
+from lotkin.uses.exchange.import_workbook import import_workbook
 from lotkin.wiring.workbooks import read_workbook
 from tests.cli.command import lotkin
 from tests.small_works import Works, minute
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from lotkin.store.store import Store
-    from lotkin.uses.import_workbook import WorkbookReport
+    from lotkin.uses.exchange.import_workbook import WorkbookReport
 
 ZURICH = ZoneInfo("Europe/Zurich")
 

@@ -6,7 +6,7 @@ import itertools
 import math
 
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from tests.small_works import Works
 
 LENGTH = 2000

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.uses.audit import audit
-from lotkin.uses.back_up import back_up, restore
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.audit import audit
+from lotkin.uses.evidence.back_up import back_up, restore
+from lotkin.uses.evidence.verify import verify
 from lotkin.wiring import open_documents
 from lotkin.wiring.backups import Backups
 from tests.cli.command import lotkin

@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 
 from lotkin.core.errors import LotkinError, NamesAnother, NotAnItem, UnknownCode
-from lotkin.uses.find import find
-from lotkin.uses.issue import find_traveller, issue_traveller
+from lotkin.uses.lookup.find import find
+from lotkin.uses.recording.issue import find_traveller, issue_traveller
 from tests.small_works import PLAN, Works, minute
 
 OTHERS = {

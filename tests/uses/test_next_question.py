@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lotkin.core.values.quantities import MICRO
-from lotkin.uses.next_question import next_question
+from lotkin.uses.asking.next_question import next_question
 from tests.small_works import PLAN, Works
 
 

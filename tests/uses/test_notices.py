@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from lotkin.core.cases.letters import CASE_OPENED, NOTICE_KINDS, SHIPPED_MEMBER_FOUND
-from lotkin.uses.notices import find_notices, hook_states, send_due
+from lotkin.uses.cases.letters import find_notices, hook_states, send_due
 from tests.small_works import PLAN, Works, minute
 
 if TYPE_CHECKING:

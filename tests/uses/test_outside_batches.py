@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.uses.contain import contain
-from lotkin.uses.hold_first import stops_of
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.hold_first import stops_of
 from tests.laws import check_conserved, check_records
 from tests.small_works import Works
 

@@ -14,15 +14,15 @@ from lotkin.core.events.reading import parse_event
 from lotkin.shown.delivery_text import delivery_lines, reading_lines
 from lotkin.shown.places import Places
 from lotkin.shown.printed import label_of
-from lotkin.uses.print_data import print_data
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.show import show
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.show import show
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.reporting.print_data import print_data
 from tests.certificate_pdfs import lying_pdf
 from tests.goods_in import GOODS_PLAN, GoodsIn, delivery
 
 if TYPE_CHECKING:
-    from lotkin.uses.record import Recorded
+    from lotkin.uses.recording.record import Recorded
 
 NOT_GIVEN = (
     "POWDER: printed expiry not given; the plan's shelf life of 365 days would end on 2027-03-02"

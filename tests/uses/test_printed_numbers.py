@@ -6,9 +6,9 @@ import pytest
 
 from lotkin.core.errors import AmbiguousCode, LotkinError
 from lotkin.core.values.printed_numbers import folded
-from lotkin.uses.find import find
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.lookup.find import find
 from tests.goods_in import GoodsIn
 from tests.small_works import Works
 

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from lotkin.core.cases.membership import all_cases, is_member, members_of
 from lotkin.core.errors import NothingOverlaps, RuleBroken
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.contain import contain
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.record import record
-from lotkin.uses.where import Question, where_from, where_used
-from lotkin.uses.window import Window
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.where import Question, where_from, where_used
+from lotkin.uses.asking.window import Window
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.recording.record import record
 from tests.histories import AROUND, History
 from tests.laws import (
     check_accounts,

@@ -12,8 +12,8 @@ import pytest
 
 from lotkin.core.errors import BadEvent, EventIdReused, LotkinError, NotConfirmed, UnknownCode
 from lotkin.core.values.instants import parse_instant
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from tests.certificate_pdfs import STEEL, certificate_pdf
 from tests.goods_in import GOODS_PLAN, PICTURE, GoodsIn, bars, delivery
 from tests.small_works import dump

@@ -11,7 +11,7 @@ import pytest
 
 from lotkin.core.errors import LotkinError
 from lotkin.core.events.reading import parse_line
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from tests.small_works import PLAN, Works, dump, moment
 
 if TYPE_CHECKING:

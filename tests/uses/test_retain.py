@@ -12,8 +12,8 @@ from lotkin.core.access.sign_in import SignedIn
 from lotkin.core.cases.letters import CASE_OPENED, Notice
 from lotkin.core.errors import BadFile, DocumentMissing
 from lotkin.core.journal.retention import DAY_US, Retention, read_retention
-from lotkin.uses.retain import retain
-from lotkin.uses.verify import verify
+from lotkin.uses.evidence.retain import retain
+from lotkin.uses.evidence.verify import verify
 from lotkin.wiring import open_documents
 from tests.cli.command import lotkin
 from tests.small_works import PLAN, Works, dump

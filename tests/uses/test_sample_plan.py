@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from lotkin.core.errors import BadQuantity, UnknownCode
-from lotkin.uses.sample_plan import Checked, Wanted, plan_sample
+from lotkin.uses.asking.sample_plan import Checked, Wanted, plan_sample
 from tests.small_works import PLAN, Works
 
 

@@ -13,10 +13,10 @@ from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption,
 from lotkin.core.errors import BadEvent, BadFile
 from lotkin.core.journal.chain import chain_row, hash_of
 from lotkin.core.journal.seals import is_signed, statement
-from lotkin.uses.cases import Person, close_case, open_case
-from lotkin.uses.seal import seal
-from lotkin.uses.verify import verify
-from lotkin.uses.verify_report import verify_report
+from lotkin.uses.cases.case_work import Person, close_case, open_case
+from lotkin.uses.evidence.seal import seal
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.evidence.verify_report import verify_report
 from lotkin.wiring import open_documents, open_store
 from lotkin.wiring.sealing import KeyFile, make_seal_key
 from tests.cli.command import lotkin

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from lotkin.core.access.rights import Right, Who, rights_of
 from lotkin.core.dialogue import Reply, Want
-from lotkin.uses.cases import Person, open_case, show_case
-from lotkin.uses.load_plan import load_plan
-from lotkin.uses.station_desk import SentScan, StationDesk, mark_seen, scans_to_look_at
-from lotkin.uses.verify import verify
+from lotkin.uses.cases.case_work import Person, open_case, show_case
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.recording.load_plan import load_plan
+from lotkin.uses.stations.served_station import SentScan, StationDesk, mark_seen, scans_to_look_at
 from lotkin.wiring import create_store
 from tests.scanning.station import BAR_LABEL, PLAN, ScannedWorks
 

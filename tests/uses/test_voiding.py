@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lotkin.core.errors import BadReading, StillInUse, UnknownCode, UnknownEvent
-from lotkin.uses.rebuild import rebuild
+from lotkin.uses.evidence.rebuild import rebuild
 from tests.laws import check_records
 from tests.small_works import Works, dump
 

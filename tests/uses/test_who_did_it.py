@@ -9,7 +9,7 @@ import pytest
 from lotkin.core.access.rights import Who, rights_of
 from lotkin.core.errors import RuleBroken
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.record import record
+from lotkin.uses.recording.record import record
 from tests.small_works import PLAN, Data, Works, moment
 from tests.uses.test_refusals import refusal
 

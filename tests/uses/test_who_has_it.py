@@ -8,16 +8,16 @@ import pytest
 
 from lotkin.core.errors import BadEvent
 from lotkin.store.documents import Documents
-from lotkin.uses.audit import audit
-from lotkin.uses.cases import Person, Verdict, decide
-from lotkin.uses.cases import Selection as Chosen
-from lotkin.uses.contain import contain
-from lotkin.uses.customer_data import customer_data
-from lotkin.uses.drill import drill
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.sample_plan import Wanted, plan_sample
-from lotkin.uses.where import Question, where_used
-from lotkin.uses.window import Window
+from lotkin.uses.asking.audit import audit
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.drill import drill
+from lotkin.uses.asking.sample_plan import Wanted, plan_sample
+from lotkin.uses.asking.where import Question, where_used
+from lotkin.uses.asking.window import Window
+from lotkin.uses.cases.case_work import Person, Verdict, decide
+from lotkin.uses.cases.case_work import Selection as Chosen
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.reporting.customer_data import customer_data
 from tests.laws import check_records
 from tests.small_works import PLAN, Works
 

@@ -6,12 +6,12 @@ import pytest
 
 from lotkin.core.cases.membership import find_case, members_of
 from lotkin.core.errors import NothingOverlaps, RuleBroken
-from lotkin.uses.cases import show_case
-from lotkin.uses.contain import contain
-from lotkin.uses.hold_first import hold_first
-from lotkin.uses.next_question import next_question
-from lotkin.uses.where import Question
-from lotkin.uses.window import Window
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.hold_first import hold_first
+from lotkin.uses.asking.next_question import next_question
+from lotkin.uses.asking.where import Question
+from lotkin.uses.asking.window import Window
+from lotkin.uses.cases.case_work import show_case
 from tests.small_works import PLAN, Works, minute, moment
 
 

@@ -11,11 +11,11 @@ from lotkin.core.access.rights import Who, rights_of
 from lotkin.core.cases.membership import find_case
 from lotkin.core.events.reading import parse_event
 from lotkin.store.documents import Documents
-from lotkin.uses.audit import audit
-from lotkin.uses.cases import show_case
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.record import record
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.audit import audit
+from lotkin.uses.cases.case_work import show_case
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
+from lotkin.uses.recording.record import record
 from tests.cli.command import lotkin
 from tests.small_works import PLAN, Data, Works
 from tests.uses.test_who_did_it import PEOPLE, hold

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from lotkin.uses.import_tables import ImportReport, import_tables
+from lotkin.uses.exchange.import_tables import ImportReport, import_tables
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from lotkin.core.answers.containment import Answer, Row
     from lotkin.core.answers.left_out import LeftOut
     from lotkin.core.genealogy.items import Item
-    from lotkin.uses.where import Question
+    from lotkin.uses.asking.where import Question
 
 __all__ = [
     "described",

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from datetime import tzinfo
 
     from lotkin.core.audit import Gap
-    from lotkin.uses.audit import Audit
+    from lotkin.uses.asking.audit import Audit
 
 __all__ = ["print_audit"]
 

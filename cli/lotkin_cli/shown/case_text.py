@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from lotkin.core.answers.containment import Containment
     from lotkin.core.cases.membership import Case
     from lotkin.shown.places import Places
-    from lotkin.uses.cases import CaseShown
+    from lotkin.uses.cases.case_work import CaseShown
 
 __all__ = ["print_case", "print_cases", "print_scopes"]
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import tzinfo
 
-    from lotkin.uses.common_cause import Cause, CommonCause
+    from lotkin.uses.asking.common_cause import Cause, CommonCause
 
 __all__ = ["print_cause"]
 

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from lotkin.shown.places import Places
-    from lotkin.uses.complaint import Complaint
-    from lotkin.uses.complaint_parts import BuiltIn, Sharing
-    from lotkin.uses.complaint_tests import Tested
+    from lotkin.uses.complaints.complaint import Complaint
+    from lotkin.uses.complaints.parts import BuiltIn, Sharing
+    from lotkin.uses.complaints.tests import Tested
 
 __all__ = ["print_components", "print_tests", "title"]
 

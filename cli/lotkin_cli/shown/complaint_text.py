@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers.containment import Row
     from lotkin.shown.places import Places
-    from lotkin.uses.complaint import Complaint
+    from lotkin.uses.complaints.complaint import Complaint
 
 __all__ = ["print_complaint"]
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers.containment import Containment, Row
     from lotkin.shown.places import Places
-    from lotkin.uses.where import Question
+    from lotkin.uses.asking.where import Question
 
 __all__ = ["print_containment"]
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.exposure.dispersion import Mixed
-    from lotkin.uses.dispersion import Dispersed
+    from lotkin.uses.asking.dispersion import Dispersed
 
 __all__ = ["print_dispersion"]
 

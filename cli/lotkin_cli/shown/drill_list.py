@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.shown.drill_data import DRILL_COLUMNS, accounted, drill_rows, drills_document
 from lotkin.shown.words import counted, moment, percent
-from lotkin.uses.drill import drills
+from lotkin.uses.asking.drill import drills
 from lotkin_cli.opening import places_in
 from lotkin_cli.options import Form
 from lotkin_cli.shown.table import Column, print_table

@@ -14,7 +14,7 @@ from lotkin_cli.streams import clean, write
 if TYPE_CHECKING:
     from lotkin.core.events import Drill
     from lotkin.shown.places import Places
-    from lotkin.uses.drill import Drilled
+    from lotkin.uses.asking.drill import Drilled
 
 __all__ = ["print_drill"]
 

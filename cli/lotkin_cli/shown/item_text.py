@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.genealogy.view import Entry
     from lotkin.shown.places import Places
-    from lotkin.uses.show import Neighbour, Shown
+    from lotkin.uses.asking.show import Neighbour, Shown
 
 __all__ = ["print_item"]
 

@@ -10,7 +10,7 @@ from lotkin_cli.streams import clean
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.uses.record import Recorded
+    from lotkin.uses.recording.record import Recorded
 
 __all__ = ["recorded_lines", "recorded_summary"]
 

@@ -8,7 +8,7 @@ from lotkin.shown.words import counted
 from lotkin_cli.streams import clean, write
 
 if TYPE_CHECKING:
-    from lotkin.uses.verify import Verified
+    from lotkin.uses.evidence.verify import Verified
 
 __all__ = ["print_verified"]
 

@@ -92,7 +92,7 @@ def audit_command(
     """
     form = form_of(json=json, csv=csv)
     from lotkin.core.audit import Limits
-    from lotkin.uses.audit import audit
+    from lotkin.uses.asking.audit import audit
     from lotkin.wiring import db_url, now_us, open_documents
 
     limits = Limits(

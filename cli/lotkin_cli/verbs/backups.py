@@ -13,7 +13,7 @@ from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.uses.back_up import BackedUp
+    from lotkin.uses.evidence.back_up import BackedUp
 
 __all__ = ["add_to"]
 
@@ -51,7 +51,7 @@ def backup_command(
     The copy is verified before it is kept. Exit status 1 if a document that an event names is
     missing, or one was altered: the backup is made without it, and says which.
     """
-    from lotkin.uses.back_up import back_up
+    from lotkin.uses.evidence.back_up import back_up
     from lotkin.wiring import db_url, now_us
     from lotkin.wiring.backups import Backups, named_after
 
@@ -85,7 +85,7 @@ def restore_command(
     stay. Exit status 1 if a document that an event names is not in it. Derived tables are not
     compared: restore it, and run `lotkin rebuild --check`.
     """
-    from lotkin.uses.back_up import restore
+    from lotkin.uses.evidence.back_up import restore
     from lotkin.wiring import db_url
     from lotkin.wiring.backups import Backups
 

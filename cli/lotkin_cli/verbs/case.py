@@ -16,7 +16,7 @@ from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.uses.cases import Person
+    from lotkin.uses.cases.case_work import Person
 
 __all__ = ["add_to", "person"]
 
@@ -25,7 +25,7 @@ CaseCode = Annotated[str, typer.Argument(metavar="CASE", help="Code of the case.
 
 def person(by: str) -> Person:
     """Give who acts, by the clock of this machine."""
-    from lotkin.uses.cases import Person
+    from lotkin.uses.cases.case_work import Person
     from lotkin.wiring import now_us
 
     return Person(by, now_us)
@@ -34,7 +34,7 @@ def person(by: str) -> Person:
 def list_command(*, json: Json = False, db: Db = None) -> None:
     """List all cases, the open ones first, with how much is left to decide."""
     from lotkin.shown.case_data import case_data
-    from lotkin.uses.cases import list_cases
+    from lotkin.uses.cases.case_work import list_cases
     from lotkin_cli.shown.case_text import print_cases
 
     store = open_db(db)
@@ -50,7 +50,7 @@ def show_command(
 ) -> None:
     """Show a case: its account, what is decided, and what is left to decide."""
     from lotkin.shown.case_data import case_document
-    from lotkin.uses.cases import show_case
+    from lotkin.uses.cases.case_work import show_case
     from lotkin_cli.shown.case_text import print_case
 
     store = open_db(db)
@@ -101,7 +101,7 @@ def decide_command(
     """
     from lotkin.core.cases.membership import DECISIONS
     from lotkin.core.errors import CountNotConfirmed
-    from lotkin.uses.cases import Selection, Verdict, decide
+    from lotkin.uses.cases.case_work import Selection, Verdict, decide
 
     if decision not in DECISIONS:
         raise typer.BadParameter(
@@ -148,7 +148,7 @@ def close_command(
     """Close a case; it is refused while any piece is undecided."""
     from lotkin.core.account.words import account_title
     from lotkin.shown.case_data import case_document
-    from lotkin.uses.cases import close_case
+    from lotkin.uses.cases.case_work import close_case
     from lotkin.wiring.settings import names_seal_key
 
     signer = None
@@ -178,7 +178,7 @@ def compare_command(
 ) -> None:
     """Compare scopes side by side before opening a case: this batch, the bath, the heat."""
     from lotkin.shown.case_data import scope_data
-    from lotkin.uses.cases import compare_scopes
+    from lotkin.uses.cases.case_work import compare_scopes
     from lotkin_cli.shown.case_text import print_scopes
 
     wanted = [[code for code in scope.split(",") if code] for scope in scopes]

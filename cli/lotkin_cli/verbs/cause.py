@@ -44,7 +44,7 @@ def common_cause_command(
     """
     form = form_of(json=json, csv=csv)
     from lotkin.shown import cause_data
-    from lotkin.uses.common_cause import common_cause
+    from lotkin.uses.asking.common_cause import common_cause
 
     store = open_db(db)
     found = common_cause(store, codes, margin)

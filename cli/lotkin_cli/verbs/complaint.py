@@ -29,7 +29,7 @@ def complaint_command(
     list of --csv is that of the components.
     """
     form = form_of(json=json, csv=csv)
-    from lotkin.uses.complaint import complaint
+    from lotkin.uses.complaints.complaint import complaint
 
     store = open_db(db)
     found = complaint(store, code)

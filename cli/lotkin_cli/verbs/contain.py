@@ -25,7 +25,7 @@ from lotkin_cli.verbs.adding import ASK, add_verb
 if TYPE_CHECKING:
     from lotkin.core.answers.containment import Containment
     from lotkin.shown.json_document import Data
-    from lotkin.uses.where import Question
+    from lotkin.uses.asking.where import Question
     from lotkin_cli.opening import Opened, places_in
 
 __all__ = ["add_to", "render"]
@@ -58,7 +58,7 @@ def contain_command(
     unless --open opens a case: then all of it is held, and what is made from it later too.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
-    from lotkin.uses.contain import contain
+    from lotkin.uses.asking.contain import contain
 
     store = open_db(db)
     places = places_in(store)
@@ -86,7 +86,7 @@ def _open(store: Opened, codes: list[str], reason: str, by: str, question: Quest
         raise typer.BadParameter(
             "a case holds all that is affected now: no --as-of, --kind, --family"
         )
-    from lotkin.uses.cases import open_case
+    from lotkin.uses.cases.case_work import open_case
     from lotkin_cli.verbs.case import person
 
     return open_case(store, codes, reason, person(by), question).case.code
@@ -140,7 +140,7 @@ def account_command(
     its deliveries, for a run with what came out of it.
     """
     form = form_of(json=json, csv=csv)
-    from lotkin.uses.contain import account
+    from lotkin.uses.asking.contain import account
 
     store = open_db(db)
     found = account(store, code, as_of)

@@ -50,9 +50,9 @@ def demo_command(
     """
     import lotkin_demo
     from lotkin.shown.places import Places
-    from lotkin.uses.contain import contain
-    from lotkin.uses.load_plan import current_plan
-    from lotkin.uses.where import Question
+    from lotkin.uses.asking.contain import contain
+    from lotkin.uses.asking.where import Question
+    from lotkin.uses.recording.load_plan import current_plan
     from lotkin.wiring import create_store, db_url
 
     url = db_url(db) if db is not None or folder is None else _in_folder(folder)

@@ -29,7 +29,7 @@ def dispersion_command(
     is that of the lots.
     """
     form = form_of(json=json, csv=csv)
-    from lotkin.uses.dispersion import dispersion
+    from lotkin.uses.asking.dispersion import dispersion
 
     found = dispersion(open_db(db), code)
     if form is Form.JSON:

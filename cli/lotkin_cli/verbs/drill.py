@@ -12,7 +12,7 @@ from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.uses.drill import Drilled
+    from lotkin.uses.asking.drill import Drilled
     from lotkin_cli.opening import Opened, places_in
 
 __all__ = ["add_to"]
@@ -71,7 +71,7 @@ def drill_command(
     if chosen is None:
         from random import randrange
 
-        from lotkin.uses.drill import pick
+        from lotkin.uses.asking.drill import pick
 
         seed = randrange(SEEDS) if seed is None else seed
         chosen = pick(store, seed)
@@ -94,7 +94,7 @@ def drill_command(
 def _do(store: Opened, code: str, by: str) -> Drilled:
     from time import perf_counter
 
-    from lotkin.uses.drill import drill
+    from lotkin.uses.asking.drill import drill
     from lotkin.wiring import now_us
 
     return drill(store, code, by=by, clock=now_us, timer=perf_counter)

@@ -131,15 +131,15 @@ def _export(
         return _tables(view, items, links)
     assert to is not None
     if form is Format.PARQUET:
-        from lotkin.uses.export_parquet import export_parquet
+        from lotkin.uses.exchange.export_parquet import export_parquet
 
         done = export_parquet(view, to)
         said: Data = {"items": done.items, "links": done.links, "postings": done.postings}
         counts = (counted(done.items, "item"), counted(done.links, "link"))
         return said, [f"wrote {', '.join(counts)} and {counted(done.postings, 'posting')}"]
-    from lotkin.uses.export_graphml import export_graphml
-    from lotkin.uses.export_prov import export_prov
-    from lotkin.uses.selected import Selected
+    from lotkin.uses.exchange.export_graphml import export_graphml
+    from lotkin.uses.exchange.export_prov import export_prov
+    from lotkin.uses.exchange.export_scope import Selected
 
     exported = export_prov if form is Format.PROV else export_graphml
     nodes, edges = exported(Selected(view, of), to)
@@ -154,7 +154,7 @@ def _export_epcis(
 ) -> tuple[Data, list[str]]:
     from datetime import UTC
 
-    from lotkin.uses.export_epcis import Scope, export_epcis
+    from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
     from lotkin.wiring import now_us
 
     start, end = (_moment(text) for text in span)
@@ -184,7 +184,7 @@ def _moment(text: str | None) -> int | None:
 
 
 def _tables(view: ReadingAll, items: Path, links: Path) -> tuple[Data, list[str]]:
-    from lotkin.uses.export_tables import export_tables
+    from lotkin.uses.exchange.export_tables import export_tables
 
     done = export_tables(view, items, links)
     lines = [f"wrote {counted(done.items, 'item')} and {counted(done.links, 'link')}"]

@@ -37,7 +37,7 @@ def hold_first_command(
     answers; nothing is held.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
-    from lotkin.uses.hold_first import hold_first
+    from lotkin.uses.asking.hold_first import hold_first
 
     store = open_db(db)
     places = places_in(store)

@@ -16,8 +16,8 @@ from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.uses.rebuild import Rebuilt
-    from lotkin.uses.verify_report import AgainstReport
+    from lotkin.uses.evidence.rebuild import Rebuilt
+    from lotkin.uses.evidence.verify_report import AgainstReport
 
 __all__ = ["add_to"]
 
@@ -56,14 +56,14 @@ def verify_command(
     journal. Who may write the store can write all of it anew: only a seal by a key kept elsewhere,
     a report, or a hash noted elsewhere tells.
     """
-    from lotkin.uses.verify import verify
+    from lotkin.uses.evidence.verify import verify
     from lotkin.wiring import db_url, open_documents
 
     store, documents = open_db(db), open_documents(db_url(db))
     found = verify(store, key, documents)
     compared = None
     if against is not None:
-        from lotkin.uses.verify_report import verify_report
+        from lotkin.uses.evidence.verify_report import verify_report
 
         compared = verify_report(store, against, documents)
     if json:
@@ -109,7 +109,7 @@ def rebuild_command(
     It tells whether they differed. Exit status 1 if what was there differed from what follows from
     the journal.
     """
-    from lotkin.uses.rebuild import rebuild
+    from lotkin.uses.evidence.rebuild import rebuild
 
     with Progress("events replayed") as progress:
         found = rebuild(open_db(db), check_only=check, progress=progress)
@@ -141,7 +141,7 @@ def snapshot_command(*, json: Json = False, db: Db = None) -> None:
     compared with the journal; without it, or where it is damaged, everything is answered the same,
     only later.
     """
-    from lotkin.uses.copy_graph import copy_graph
+    from lotkin.uses.evidence.graph_snapshot import copy_graph
 
     seq = copy_graph(open_db(db))
     if json:

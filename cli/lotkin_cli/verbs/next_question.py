@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     import typer
 
-    from lotkin.uses.next_question import OpenQuestion
+    from lotkin.uses.asking.next_question import OpenQuestion
 
 __all__ = ["add_to"]
 
@@ -46,7 +46,7 @@ def next_question_command(
     store = open_db(db)
     zone = places_in(store).zone if start or end else None
     question = question_of(None, None, span=(start, end), zone=zone)
-    from lotkin.uses.next_question import next_question
+    from lotkin.uses.asking.next_question import next_question
 
     found = next_question(store, codes, question)
     if form is Form.JSON:

@@ -63,7 +63,7 @@ def label_command(
     if (to is None) == (printer is None):
         raise typer.BadParameter("say either --to FILE or --printer HOST")
     from lotkin.shown.printed import label_of
-    from lotkin.uses.print_data import print_data
+    from lotkin.uses.reporting.print_data import print_data
     from lotkin.wiring import now_us
     from lotkin_labels import print_labels, write_zpl
 
@@ -132,7 +132,7 @@ def traveller_command(
     """
     from lotkin.core.values.quantities import show_quantity
     from lotkin.shown.printed import traveller
-    from lotkin.uses.issue import find_traveller, issue_traveller
+    from lotkin.uses.recording.issue import find_traveller, issue_traveller
     from lotkin.wiring import now_us
 
     store = open_db(db)
@@ -170,7 +170,7 @@ def note_command(
 ) -> None:
     """Print the note that goes with a batch to an outside service."""
     from lotkin.shown.printed import dispatch_note
-    from lotkin.uses.print_data import print_data
+    from lotkin.uses.reporting.print_data import print_data
     from lotkin.wiring import now_us
 
     plan, (found,) = print_data(open_db(db), [batch], now_us)

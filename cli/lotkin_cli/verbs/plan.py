@@ -36,7 +36,7 @@ def plan_load_command(
     What was made before keeps the plan of its day. If anything is wrong with the plan, all of it
     is listed with its line, and the plan in force stays.
     """
-    from lotkin.uses.load_plan import load_plan
+    from lotkin.uses.recording.load_plan import load_plan
     from lotkin.wiring import now_us
 
     text = read_text(file)
@@ -58,7 +58,7 @@ def plan_show_command(*, everything: All = False, json: Json = False, db: Db = N
     Parts, what they need, their routes, benches, places, resources and people. With --json it is
     the whole plan, under the keys of its file.
     """
-    from lotkin.uses.load_plan import current_plan
+    from lotkin.uses.recording.load_plan import current_plan
 
     seq, plan = current_plan(open_db(db))
     if json:

@@ -99,7 +99,7 @@ def receive_command(
         "by": by,
         "at": at,
     }
-    from lotkin.uses.attachments import read_attachment, read_papers
+    from lotkin.uses.recording.attachments import read_attachment, read_papers
     from lotkin.wiring import db_url, open_documents
 
     store = open_db(db)

@@ -20,7 +20,7 @@ from lotkin_cli.verbs.adding import RECORD, add_verb
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin.uses.record import Recorded
+    from lotkin.uses.recording.record import Recorded
     from lotkin_cli.event_source import EventSource
     from lotkin_cli.opening import Opened
 
@@ -63,7 +63,7 @@ def record_command(
     if each:
         _acknowledge(_record_each(source, open_db(db)), as_json=json)
         return
-    from lotkin.uses.record import record
+    from lotkin.uses.recording.record import record
     from lotkin.wiring import now_us
 
     # all is read before the store is locked
@@ -94,7 +94,7 @@ def _tell(done: Sequence[Recorded], *, dry_run: bool, everything: bool) -> None:
 
 def _record_each(source: EventSource, store: Opened) -> Iterator[Recorded]:
     """Record events as they come in; each is durable when it is yielded."""
-    from lotkin.uses.record import record
+    from lotkin.uses.recording.record import record
     from lotkin.wiring import now_us
 
     for _, event in source:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.answers.left_out import LeftOut
-    from lotkin.uses.window import Window
+    from lotkin.uses.asking.window import Window
     from lotkin_cli.opening import Opened
     from lotkin_labels.reports import ContainmentReport, RecordTable
 
@@ -96,7 +96,7 @@ def _window(store: Opened, since: str | None, until: str | None) -> Window | Non
     end = last.end if last is not None else None
     if start is not None and end is not None and end < start:
         raise typer.BadParameter(f"--until {until} is before --since {since}")
-    from lotkin.uses.window import Window
+    from lotkin.uses.asking.window import Window
 
     return None if start is None and end is None else Window(start, end)
 
@@ -133,7 +133,7 @@ def contain_report_command(
     its columns, as .csv the list of all members. It only answers; nothing is recorded or held.
     """
     from lotkin.shown.reported import containment_report
-    from lotkin.uses.report_data import containment_data
+    from lotkin.uses.reporting.report_data import containment_data
 
     store = open_db(db)
     question = question_of(family, kind, as_of=as_of, min_content=min_content)
@@ -157,7 +157,7 @@ def case_report_command(
     As .xlsx it is a workbook that explains its columns, as .csv the list of all members.
     """
     from lotkin.shown.reported import case_report
-    from lotkin.uses.report_data import case_data
+    from lotkin.uses.reporting.report_data import case_data
 
     data = case_data(open_db(db), case)
     _write_containment(to, case_report(data))
@@ -194,7 +194,7 @@ def customers_report_command(
     item has a row. Nobody is notified by it.
     """
     from lotkin.shown.reported import customer_report
-    from lotkin.uses.customer_data import customer_data
+    from lotkin.uses.reporting.customer_data import customer_data
     from lotkin_labels.reports import customer_table, print_customers
 
     store = open_db(db)
@@ -225,7 +225,7 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     only the components.
     """
     from lotkin.shown.unit_record import unit_record
-    from lotkin.uses.report_data import unit_data
+    from lotkin.uses.reporting.report_data import unit_data
     from lotkin.wiring import now_us
     from lotkin_labels.reports import component_table, print_unit, unit_tables
 
@@ -256,7 +256,7 @@ def record_report_command(
     if to.suffix.lower() == ".pdf":
         raise typer.BadParameter("the whole record goes into .xlsx or .csv")
     from lotkin.shown.full_record import record_table
-    from lotkin.uses.record_rows import record_rows
+    from lotkin.uses.reporting.record_rows import record_rows
 
     store = open_db(db)
     window = _window(store, since, until)

@@ -39,7 +39,7 @@ def retain_command(
     """
     from lotkin.core.errors import BadFile
     from lotkin.core.journal.retention import Retention, read_retention
-    from lotkin.uses.retain import retain
+    from lotkin.uses.evidence.retain import retain
     from lotkin.wiring import db_url, now_us, open_documents, open_store
 
     wanted = Retention()

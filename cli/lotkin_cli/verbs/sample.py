@@ -14,7 +14,7 @@ from lotkin_cli.verbs.adding import ASK, add_verb
 if TYPE_CHECKING:
     from fractions import Fraction
 
-    from lotkin.uses.sample_plan import Checked, SampleAnswer
+    from lotkin.uses.asking.sample_plan import Checked, SampleAnswer
 
 __all__ = ["add_to"]
 
@@ -108,7 +108,7 @@ def sample_command(
     if found and checked is None:
         raise typer.BadParameter("--found needs --checked")
     form = form_of(json=json)
-    from lotkin.uses.sample_plan import Checked, Wanted, plan_sample
+    from lotkin.uses.asking.sample_plan import Checked, Wanted, plan_sample
 
     wanted = Wanted(
         _share(confidence), bad_pieces, None if bad_share is None else _share(bad_share), allowed

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from lotkin.core.dialogue import Reply
-    from lotkin.uses.scan import Station
+    from lotkin.uses.stations.local_station import Station
 
 __all__ = ["add_to"]
 
@@ -58,8 +58,8 @@ def scan_command(
     records. The session survives a crash. With --file the scans come from a file, and it ends
     with status 3 at the first one that is refused.
     """
-    from lotkin.uses.scan import Station
-    from lotkin.uses.station_memory import FileMemory
+    from lotkin.uses.stations.local_station import Station
+    from lotkin.uses.stations.memory import FileMemory
     from lotkin.wiring import now_us, session_file
 
     store = open_db(db)

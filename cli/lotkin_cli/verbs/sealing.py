@@ -32,7 +32,7 @@ def seal_command(
     Whoever has the public key can tell later that the journal was so by then. With LOTKIN_SEAL_KEY
     set, closing a case seals as well; a service does so by `--seal-key`.
     """
-    from lotkin.uses.seal import seal
+    from lotkin.uses.evidence.seal import seal
     from lotkin.wiring import now_us
     from lotkin.wiring.sealing import KeyFile, sealing_key
 

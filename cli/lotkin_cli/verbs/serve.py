@@ -12,7 +12,7 @@ from lotkin_cli.streams import write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.uses.seal import Signer
+    from lotkin.uses.evidence.seal import Signer
     from lotkin_service.scheduled_backups import BackupPlan
 
 __all__ = ["add_to"]

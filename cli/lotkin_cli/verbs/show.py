@@ -21,7 +21,7 @@ def show_command(code: Code, *, everything: All = False, json: Json = False, db:
     had a part in, with their numbers and, with --json, ids. The code of a case shows the case.
     """
     from lotkin.core.errors import NotAnItem
-    from lotkin.uses.show import show
+    from lotkin.uses.asking.show import show
 
     store = open_db(db)
     try:

@@ -15,7 +15,7 @@ from lotkin_cli.streams import clean, write
 from lotkin_cli.verbs.adding import RECORD, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.uses.import_tables import ImportReport
+    from lotkin.uses.exchange.import_tables import ImportReport
     from lotkin_cli.opening import Opened
 
 __all__ = ["add_to"]
@@ -109,7 +109,7 @@ def import_command(
             _import_workbook(xlsx, mapping, by, dry_run=dry_run, json=json, db=db)
         return
     from lotkin.core.values.instants import from_us
-    from lotkin.uses.import_tables import import_tables
+    from lotkin.uses.exchange.import_tables import import_tables
     from lotkin.wiring import now_us
 
     store = open_db(db)
@@ -137,7 +137,7 @@ def import_command(
 def _copy_graph(store: Opened) -> None:
     """Copy the graph for large questions; what was imported is on record either way."""
     from lotkin.core.errors import Unavailable
-    from lotkin.uses.copy_graph import copy_graph
+    from lotkin.uses.evidence.graph_snapshot import copy_graph
 
     try:
         copy_graph(store, only_if_due=True)
@@ -174,7 +174,7 @@ def _propose(xlsx: Path, to: Path, *, json: bool) -> None:
     from datetime import UTC
 
     from lotkin.core.plain_tables.workbook_mapping import propose
-    from lotkin.uses.files import writing_text
+    from lotkin.uses.exchange.files import writing_text
     from lotkin.wiring.workbooks import read_workbook
 
     sheets = read_workbook(xlsx, UTC, 20)
@@ -196,7 +196,7 @@ def _import_workbook(
     from lotkin.core.errors import BadFile
     from lotkin.core.plain_tables.workbook_mapping import read_mapping
     from lotkin.core.values.instants import from_us
-    from lotkin.uses.import_workbook import import_workbook
+    from lotkin.uses.exchange.import_workbook import import_workbook
     from lotkin.wiring import now_us
     from lotkin.wiring.workbooks import read_workbook
 
@@ -232,7 +232,7 @@ def _import_workbook(
 def _import_epcis(
     path: Path, who: tuple[str, str, str], *, dry_run: bool, json: bool, db: str | None
 ) -> None:
-    from lotkin.uses.import_epcis import Who, import_epcis
+    from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
     from lotkin.wiring import now_us
 
     store = open_db(db)

@@ -33,7 +33,7 @@ def transfer_command(
     as it is; let nobody record in it meanwhile. Passwords go into ~/.pgpass, not into the URL. Exit
     status 1 if a document that an event names was missing already.
     """
-    from lotkin.uses.transfer import transfer
+    from lotkin.uses.evidence.transfer import transfer
     from lotkin.wiring import db_url
     from lotkin.wiring.transfers import Transfers
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     import typer
 
     from lotkin.core.answers.containment import Answer
-    from lotkin.uses.where import Question
+    from lotkin.uses.asking.where import Question
 
 __all__ = ["add_to"]
 
@@ -41,7 +41,7 @@ def where_from_command(
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
     question = question_of(family, kind, as_of=as_of, min_content=min_content)
-    from lotkin.uses.where import where_from
+    from lotkin.uses.asking.where import where_from
 
     answer = where_from(open_db(db), code, question)
     _render(answer, question, form, None, everything=everything)
@@ -68,7 +68,7 @@ def where_used_command(
     with how sure that is, and with where its pieces are now.
     """
     form = form_of(json=json, csv=csv, quiet=quiet)
-    from lotkin.uses.where import where_used
+    from lotkin.uses.asking.where import where_used
 
     store = open_db(db)
     zone = places_in(store).zone if start or end else None

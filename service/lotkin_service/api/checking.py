@@ -17,11 +17,11 @@ from lotkin.shown.cause_data import cause_document
 from lotkin.shown.dispersion_data import dispersion_document
 from lotkin.shown.drill_data import drill_document, drills_document
 from lotkin.shown.keeping_data import verified_document
-from lotkin.uses.audit import audit
-from lotkin.uses.common_cause import common_cause
-from lotkin.uses.dispersion import dispersion
-from lotkin.uses.drill import drill, drills, pick
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.audit import audit
+from lotkin.uses.asking.common_cause import common_cause
+from lotkin.uses.asking.dispersion import dispersion
+from lotkin.uses.asking.drill import drill, drills, pick
+from lotkin.uses.evidence.verify import verify
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import Codes

@@ -18,7 +18,13 @@ from lotkin.shown.holding_data import hold_first_document
 from lotkin.shown.places import Places
 from lotkin.shown.question_data import questions_document
 from lotkin.shown.sample_data import sample_document
-from lotkin.uses.cases import (
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.hold_first import hold_first
+from lotkin.uses.asking.next_question import next_question
+from lotkin.uses.asking.sample_plan import Checked, Wanted, plan_sample
+from lotkin.uses.asking.where import Question
+from lotkin.uses.asking.window import Window
+from lotkin.uses.cases.case_work import (
     Person,
     Selection,
     Verdict,
@@ -29,12 +35,6 @@ from lotkin.uses.cases import (
     open_case,
     show_case,
 )
-from lotkin.uses.contain import contain
-from lotkin.uses.hold_first import hold_first
-from lotkin.uses.next_question import next_question
-from lotkin.uses.sample_plan import Checked, Wanted, plan_sample
-from lotkin.uses.where import Question
-from lotkin.uses.window import Window
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import CodePath, Codes, Moment, Narrowed, NarrowedNow

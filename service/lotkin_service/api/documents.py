@@ -7,7 +7,7 @@ from typing import Annotated
 from fastapi import Path
 from fastapi.responses import Response
 
-from lotkin.uses.attachments import media_type_of
+from lotkin.uses.recording.attachments import media_type_of
 from lotkin_service.access.guard import Asker
 from lotkin_service.api.answering import router_of
 from lotkin_service.works import TheWorks

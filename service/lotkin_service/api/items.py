@@ -13,12 +13,12 @@ from lotkin.shown.case_data import case_document
 from lotkin.shown.complaint_data import complaint_document
 from lotkin.shown.item_data import item_document
 from lotkin.shown.places import Places
-from lotkin.uses.cases import show_case
-from lotkin.uses.complaint import complaint
-from lotkin.uses.contain import account
-from lotkin.uses.find import find
-from lotkin.uses.show import show
-from lotkin.uses.where import where_from, where_used
+from lotkin.uses.asking.contain import account
+from lotkin.uses.asking.show import show
+from lotkin.uses.asking.where import where_from, where_used
+from lotkin.uses.cases.case_work import show_case
+from lotkin.uses.complaints.complaint import complaint
+from lotkin.uses.lookup.find import find
 from lotkin_service.access.guard import Asker
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import AsOf, CodePath, Narrowed

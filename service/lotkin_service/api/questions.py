@@ -10,8 +10,8 @@ from pydantic import AfterValidator, AwareDatetime
 from lotkin.core.errors import BadEvent
 from lotkin.core.values.instants import in_utc, to_us
 from lotkin.core.values.kinds import FAMILY_OF, Family
-from lotkin.uses.where import Question
-from lotkin.uses.window import Window
+from lotkin.uses.asking.where import Question
+from lotkin.uses.asking.window import Window
 
 __all__ = ["AsOf", "CodePath", "Codes", "Moment", "Narrowed", "NarrowedNow"]
 

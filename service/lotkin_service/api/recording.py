@@ -16,8 +16,8 @@ from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import show_instant
 from lotkin.shown.event_schema import schema_of
 from lotkin.shown.recorded_data import recorded_data
-from lotkin.uses.load_plan import current_plan, load_plan
-from lotkin.uses.record import record
+from lotkin.uses.recording.load_plan import current_plan, load_plan
+from lotkin.uses.recording.record import record
 from lotkin_service.access.guard import Asker, Keeper, Worker
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import Moment

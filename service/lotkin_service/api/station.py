@@ -12,7 +12,7 @@ from pydantic import BaseModel, Field
 from lotkin.core.dialogue import Hand, Reply, Tone, Want
 from lotkin.core.errors import BadFile, NotAllowed, UnknownCode
 from lotkin.core.values.instants import show_instant
-from lotkin.uses.station_desk import SentScan, StationDesk, mark_seen, scans_to_look_at
+from lotkin.uses.stations.served_station import SentScan, StationDesk, mark_seen, scans_to_look_at
 from lotkin_service.access.guard import Judge, Worker
 from lotkin_service.api.answering import router_of
 from lotkin_service.frames import LARGEST, codes_in

@@ -12,10 +12,10 @@ from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import LotkinError
 from lotkin.shown.complaint_data import complaint_document
 from lotkin.shown.places import Places
-from lotkin.uses.common_cause import common_cause
-from lotkin.uses.complaint import complaint
-from lotkin.uses.drill import drill, drills, pick
-from lotkin.uses.station_desk import mark_seen, scans_to_look_at
+from lotkin.uses.asking.common_cause import common_cause
+from lotkin.uses.asking.drill import drill, drills, pick
+from lotkin.uses.complaints.complaint import complaint
+from lotkin.uses.stations.served_station import mark_seen, scans_to_look_at
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.pages.age import age_of
 from lotkin_service.pages.listing import part_of
@@ -24,7 +24,7 @@ from lotkin_service.problems import status_of
 from lotkin_service.works import TheWorks, Works
 
 if TYPE_CHECKING:
-    from lotkin.uses.complaint import Complaint
+    from lotkin.uses.complaints.complaint import Complaint
 
 __all__ = ["router"]
 

@@ -13,7 +13,7 @@ from lotkin.core.cases.membership import DECISIONS
 from lotkin.core.cases.selection import members_at
 from lotkin.core.errors import BadEvent, CountNotConfirmed, LotkinError
 from lotkin.shown.places import Places
-from lotkin.uses.cases import (
+from lotkin.uses.cases.case_work import (
     Person,
     Selection,
     Verdict,

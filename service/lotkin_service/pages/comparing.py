@@ -9,8 +9,8 @@ from fastapi.responses import HTMLResponse
 
 from lotkin.core.errors import LotkinError
 from lotkin.shown.case_data import at_customers, at_unknown_places
-from lotkin.uses.cases import compare_scopes
-from lotkin.uses.dispersion import dispersion
+from lotkin.uses.asking.dispersion import dispersion
+from lotkin.uses.cases.case_work import compare_scopes
 from lotkin_service.access.guard import Asker
 from lotkin_service.pages.listing import part_of
 from lotkin_service.pages.rendering import page

@@ -16,12 +16,12 @@ from lotkin.core.errors import BadEvent, LotkinError
 from lotkin.core.values.instants import parse_spoken, to_us
 from lotkin.shown.holding_data import feeding_text, stop_lines
 from lotkin.shown.places import Places
-from lotkin.uses.cases import Person, open_case
-from lotkin.uses.contain import contain
-from lotkin.uses.hold_first import stops_of
-from lotkin.uses.next_question import next_question
-from lotkin.uses.where import Question
-from lotkin.uses.window import Window
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.asking.hold_first import stops_of
+from lotkin.uses.asking.next_question import next_question
+from lotkin.uses.asking.where import Question
+from lotkin.uses.asking.window import Window
+from lotkin.uses.cases.case_work import Person, open_case
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.pages.items import kinds_apart, with_apart
 from lotkin_service.pages.picture import picture_of

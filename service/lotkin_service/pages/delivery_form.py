@@ -16,12 +16,12 @@ from lotkin.core.goods_in.typed_values import (
     number,
     results_of,
 )
-from lotkin.uses.delivery import Delivery
+from lotkin.uses.recording.delivery import Delivery
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from lotkin.uses.attachments import Paper
+    from lotkin.uses.recording.attachments import Paper
 
 __all__ = ["FIELDS", "Told", "told"]
 

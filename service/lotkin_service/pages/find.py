@@ -9,7 +9,7 @@ from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from lotkin.core.errors import LotkinError, NotAnItem
-from lotkin.uses.find import find
+from lotkin.uses.lookup.find import find
 from lotkin_service.access.guard import Asker
 from lotkin_service.pages.rendering import page
 from lotkin_service.problems import status_of

@@ -17,9 +17,9 @@ from lotkin.core.errors import BadFile, LotkinError
 from lotkin.core.values.instants import from_us
 from lotkin.shown.delivery_text import delivery_lines, reading_lines, values_text
 from lotkin.shown.places import Places
-from lotkin.uses.attachments import LARGEST, Attachment, Paper, read_papers
-from lotkin.uses.delivery_label import read_label
-from lotkin.uses.receive import propose, receive
+from lotkin.uses.recording.attachments import LARGEST, Attachment, Paper, read_papers
+from lotkin.uses.recording.delivery_label import read_label
+from lotkin.uses.recording.receive import propose, receive
 from lotkin_service.access.guard import Receiver
 from lotkin_service.pages.delivery_form import Told, told, written
 from lotkin_service.pages.rendering import page

@@ -12,8 +12,8 @@ from lotkin.core.errors import NotAnItem
 from lotkin.core.values.kinds import FAMILY_OF
 from lotkin.shown.places import Places
 from lotkin.shown.words import listed
-from lotkin.uses.show import show
-from lotkin.uses.where import where_from, where_used
+from lotkin.uses.asking.show import show
+from lotkin.uses.asking.where import where_from, where_used
 from lotkin_service.access.guard import Asker
 from lotkin_service.pages.listing import part_of
 from lotkin_service.pages.picture import picture_of
@@ -21,7 +21,7 @@ from lotkin_service.pages.rendering import page
 from lotkin_service.works import TheWorks
 
 if TYPE_CHECKING:
-    from lotkin.uses.show import Shown
+    from lotkin.uses.asking.show import Shown
 
 __all__ = ["router"]
 

@@ -10,8 +10,8 @@ from fastapi.responses import HTMLResponse, Response
 from lotkin.core.access.rights import RIGHTS_OF, Right, Who
 from lotkin.core.access.sign_in import TokenKind
 from lotkin.core.errors import BadFile, LotkinError
-from lotkin.uses.load_plan import load_plan
-from lotkin.uses.notices import hook_states
+from lotkin.uses.cases.letters import hook_states
+from lotkin.uses.recording.load_plan import load_plan
 from lotkin_service.access.cookies import keep_station
 from lotkin_service.access.guard import Keeper
 from lotkin_service.body_limit import LARGEST_PLAN

@@ -13,9 +13,9 @@ from lotkin.shown.places import Places
 from lotkin.shown.printed import cards_of, dispatch_note, label_of, traveller
 from lotkin.shown.reported import case_report, containment_report
 from lotkin.shown.unit_record import unit_record
-from lotkin.uses.issue import find_traveller, issue_traveller
-from lotkin.uses.print_data import print_data
-from lotkin.uses.report_data import case_data, containment_data, unit_data
+from lotkin.uses.recording.issue import find_traveller, issue_traveller
+from lotkin.uses.reporting.print_data import print_data
+from lotkin.uses.reporting.report_data import case_data, containment_data, unit_data
 from lotkin_labels import print_cards, print_labels
 from lotkin_labels.reports import (
     ContainmentReport,

@@ -6,8 +6,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from lotkin.core.access.rights import Right
-from lotkin.uses.cases import list_cases
-from lotkin.uses.station_desk import scans_to_look_at
+from lotkin.uses.cases.case_work import list_cases
+from lotkin.uses.stations.served_station import scans_to_look_at
 from lotkin_service.access.guard import Asker
 from lotkin_service.pages.age import age_of
 from lotkin_service.pages.rendering import page

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING
 
-from lotkin.uses.notices import find_notices, send_due
+from lotkin.uses.cases.letters import find_notices, send_due
 from lotkin_service.telling.sending import Sender
 
 if TYPE_CHECKING:

@@ -10,9 +10,9 @@ import json
 import pytest
 
 from lotkin.core.errors import RuleBroken
-from lotkin.uses.contain import contain
-from lotkin.uses.rebuild import rebuild
-from lotkin.uses.verify import verify
+from lotkin.uses.asking.contain import contain
+from lotkin.uses.evidence.rebuild import rebuild
+from lotkin.uses.evidence.verify import verify
 from tests.small_works import PLAN, Works
 from tests.uses.test_refusals import refusal
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.uses.report_data import containment_data
-from lotkin.uses.where import Question
+from lotkin.uses.asking.where import Question
+from lotkin.uses.reporting.report_data import containment_data
 from lotkin_labels.reports import ContainmentReport
 from tests.small_works import PLAN, Works
 

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from lotkin.uses.where import Question
+from lotkin.uses.asking.where import Question
 from lotkin_labels.reports import DecisionRecord, print_containment
 from lotkin_labels.reports.containment_pages import containment_pages
 from tests.labels.rendering import page_sizes_mm, text_of

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import Invalid
-from lotkin.uses.customer_data import customer_data
+from lotkin.uses.reporting.customer_data import customer_data
 from lotkin_labels.reports import (
     CustomerNotice,
     CustomerReport,

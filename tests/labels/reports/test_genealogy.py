@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.uses.contain import contain
+from lotkin.uses.asking.contain import contain
 from lotkin_labels.marks import Words
 from lotkin_labels.reports.flow import LANDSCAPE
 from lotkin_labels.reports.genealogy import genealogy_of

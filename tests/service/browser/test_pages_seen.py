@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
 
-from lotkin.uses.cases import Person, Selection, Verdict, decide, open_case
+from lotkin.uses.cases.case_work import Person, Selection, Verdict, decide, open_case
 from lotkin.wiring import now_us, open_store
 
 if TYPE_CHECKING:

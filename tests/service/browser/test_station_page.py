@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 
 from lotkin.core.genealogy.items import Item
-from lotkin.uses.cases import Person, open_case
+from lotkin.uses.cases.case_work import Person, open_case
 from lotkin.wiring import open_store
 from lotkin_labels import label_item, print_labels
 from tests.scanning.station import BAR_LABEL, ScannedWorks

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from lotkin.core.audit import Gap
     from lotkin.shown.json_document import Value
     from lotkin.shown.spreadsheet import Cell
-    from lotkin.uses.audit import Audit
+    from lotkin.uses.asking.audit import Audit
 
 __all__ = ["GAP_COLUMNS", "audit_document", "gap_row"]
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from lotkin.core.answers.containment import Containment
     from lotkin.core.cases.membership import Case
     from lotkin.shown.json_document import Data, Value
-    from lotkin.uses.cases import CaseShown
+    from lotkin.uses.cases.case_work import CaseShown
 
 __all__ = ["at_customers", "at_unknown_places", "case_data", "case_document", "scope_data"]
 

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
-    from lotkin.uses.common_cause import Cause, CommonCause
+    from lotkin.uses.asking.common_cause import Cause, CommonCause
 
 __all__ = ["CAUSE_COLUMNS", "cause_document", "cause_rows"]
 

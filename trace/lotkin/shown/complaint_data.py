@@ -17,10 +17,10 @@ if TYPE_CHECKING:
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.places import Places
     from lotkin.shown.spreadsheet import Cell
-    from lotkin.uses.complaint import Complaint
-    from lotkin.uses.complaint_history import Changed, Corrected, Went
-    from lotkin.uses.complaint_parts import BuiltIn
-    from lotkin.uses.complaint_tests import Inspected, Tested
+    from lotkin.uses.complaints.complaint import Complaint
+    from lotkin.uses.complaints.history import Changed, Corrected, Went
+    from lotkin.uses.complaints.parts import BuiltIn
+    from lotkin.uses.complaints.tests import Inspected, Tested
 
 __all__ = ["COMPONENT_COLUMNS", "complaint_document", "component_rows"]
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Item
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
-    from lotkin.uses.dispersion import Dispersed
+    from lotkin.uses.asking.dispersion import Dispersed
 
 __all__ = ["LOT_COLUMNS", "dispersion_document", "lot_rows"]
 

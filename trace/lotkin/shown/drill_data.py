@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from lotkin.core.genealogy.view import Entry
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
-    from lotkin.uses.drill import Drilled
+    from lotkin.uses.asking.drill import Drilled
 
 __all__ = [
     "DRILL_COLUMNS",

@@ -11,7 +11,7 @@ from lotkin_labels.reports.record_table import amount
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from lotkin.uses.record_rows import RecordRow
+    from lotkin.uses.reporting.record_rows import RecordRow
     from lotkin_labels.reports.record_table import Cell
 
 __all__ = ["record_table"]

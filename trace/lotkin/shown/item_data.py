@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Item
     from lotkin.core.genealogy.view import Entry
     from lotkin.shown.json_document import Data, Value
-    from lotkin.uses.show import Neighbour, Shown
+    from lotkin.uses.asking.show import Neighbour, Shown
 
 __all__ = ["item_document"]
 

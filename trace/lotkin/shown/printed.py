@@ -28,8 +28,8 @@ from lotkin_labels.wording import show_moment
 
 if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
-    from lotkin.uses.issue import Issued
-    from lotkin.uses.print_data import Printable
+    from lotkin.uses.recording.issue import Issued
+    from lotkin.uses.reporting.print_data import Printable
     from lotkin_labels import Card, Label
 
 __all__ = ["cards_of", "dispatch_note", "label_of", "traveller"]

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from lotkin.shown.json_document import Data, Value
     from lotkin.shown.spreadsheet import Cell
-    from lotkin.uses.next_question import OpenQuestion, OpenQuestions
+    from lotkin.uses.asking.next_question import OpenQuestion, OpenQuestions
 
 __all__ = ["QUESTION_COLUMNS", "pieces_of", "question_rows", "questions_document"]
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from lotkin.shown.json_document import Data
-    from lotkin.uses.record import Recorded
+    from lotkin.uses.recording.record import Recorded
 
 __all__ = ["recorded_data"]
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.shown.places import Places
 from lotkin.shown.words import moment
-from lotkin.uses.where import Question
+from lotkin.uses.asking.where import Question
 from lotkin.wiring import now_us
 from lotkin_labels.reports import (
     ContainmentReport,
@@ -19,8 +19,8 @@ from lotkin_labels.reports import (
 from lotkin_labels.wording import show_day
 
 if TYPE_CHECKING:
-    from lotkin.uses.customer_data import CustomerData
-    from lotkin.uses.report_data import CaseData, ContainmentData
+    from lotkin.uses.reporting.customer_data import CustomerData
+    from lotkin.uses.reporting.report_data import CaseData, ContainmentData
 
 __all__ = ["case_report", "containment_report", "customer_report"]
 

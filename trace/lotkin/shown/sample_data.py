@@ -8,7 +8,7 @@ from lotkin.shown.answer_data import subject_data
 
 if TYPE_CHECKING:
     from lotkin.shown.json_document import Value
-    from lotkin.uses.sample_plan import SampleAnswer
+    from lotkin.uses.asking.sample_plan import SampleAnswer
 
 __all__ = ["sample_document", "what_passes"]
 

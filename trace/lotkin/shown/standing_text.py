@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     from lotkin.core.cases.membership import InCase
     from lotkin.shown.json_document import Data
     from lotkin.shown.places import Places
-    from lotkin.uses.complaint import Complaint
-    from lotkin.uses.complaint_history import Went
+    from lotkin.uses.complaints.complaint import Complaint
+    from lotkin.uses.complaints.history import Went
 
 __all__ = ["cases_data", "in_case", "is_back", "standing"]
 

@@ -22,8 +22,8 @@ from lotkin_labels.wording import show_limits
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.uses.complaint import Complaint
-    from lotkin.uses.report_data import UnitData
+    from lotkin.uses.complaints.complaint import Complaint
+    from lotkin.uses.reporting.report_data import UnitData
 
 __all__ = ["unit_record"]
 

@@ -1,0 +1,1 @@
+"""Coming in to the service."""

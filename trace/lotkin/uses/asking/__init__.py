@@ -1,0 +1,1 @@
+"""Asking: where from, where used, contain, complaints, causes, gaps and drills."""

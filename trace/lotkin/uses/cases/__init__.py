@@ -1,0 +1,1 @@
+"""Cases: opening, looking, deciding, closing, and telling other programs."""

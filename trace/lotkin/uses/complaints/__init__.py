@@ -1,0 +1,1 @@
+"""A complaint: what a unit is, what happened to it, what was tested on it."""

@@ -1,0 +1,1 @@
+"""Evidence: verifying, sealing, rebuilding, keeping copies."""

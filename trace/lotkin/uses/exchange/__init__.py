@@ -1,0 +1,1 @@
+"""Exchange: taking records over, and giving them away."""

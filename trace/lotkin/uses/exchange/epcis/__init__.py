@@ -1,0 +1,1 @@
+"""Exchange by EPCIS 2.0."""

@@ -1,0 +1,1 @@
+"""Finding what a scanned or typed text means."""

@@ -1,0 +1,1 @@
+"""Recording: events, deliveries, travellers and plans."""
