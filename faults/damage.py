@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from faults.outcome import Outcome
 from lotkin.core.errors import LotkinError
 from lotkin.core.journal.chain import ChainRow
-from lotkin.store.graph import graphs
+from lotkin.store.graph import snapshot as graphs
 from lotkin.uses.asking.where import where_used
 from lotkin.uses.evidence.back_up import back_up, restore
 from lotkin.uses.evidence.rebuild import rebuild

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from faults.kills import event
 from faults.outcome import Outcome
 from lotkin.core.errors import LotkinError
-from lotkin.store import source
+from lotkin.store.connection import source
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify
 from lotkin.uses.recording.record import record

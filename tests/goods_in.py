@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from lotkin.core.certificates import Line
 from lotkin.core.goods_in.plausibility import Bars
 from lotkin.core.values.instants import from_us, parse_instant
-from lotkin.store.pdf_text import lines_of_pdf
+from lotkin.store.files.pdf_text import lines_of_pdf
 from lotkin.uses.recording.attachments import Attachment, Paper, read_papers
 from lotkin.uses.recording.delivery import Delivery
 from lotkin.uses.recording.receive import Proposal, Received, propose, receive

@@ -12,9 +12,9 @@ from lotkin.core.events.reading import read
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.values.kinds import ONE_THING, Family, Mixing
 from lotkin.core.values.places import Spot
-from lotkin.store.database import of_connection
-from lotkin.store.rows import ITEM, STOCK
-from lotkin.store.stock_sums import stock_sums
+from lotkin.store.connection.database import of_connection
+from lotkin.store.record.rows import ITEM, STOCK
+from lotkin.store.stock.stock_sums import stock_sums
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import hold_first
 from lotkin.uses.evidence.rebuild import rebuild

@@ -16,9 +16,9 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from lotkin.store.engine import open_engine
-from lotkin.store.migrate import upgrade
-from lotkin.store.source import BehindEngine
+from lotkin.store.connection.engine import open_engine
+from lotkin.store.connection.migrate import upgrade
+from lotkin.store.connection.source import BehindEngine
 from lotkin.store.store import Store
 
 if TYPE_CHECKING:

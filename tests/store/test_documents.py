@@ -17,7 +17,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from lotkin.core.errors import DocumentDamaged, DocumentMissing, DocumentsUnusable
-from lotkin.store.documents import Documents
+from lotkin.store.beside.documents import Documents
 
 ABC = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
 """SHA-256 of `abc`: the example of FIPS 180-4 by NIST."""
@@ -151,7 +151,7 @@ def test_many_at_once_keep_one_document(documents: Documents, tmp_path: Path) ->
 
 KEEP_FOR_EVER = """
 import itertools, pathlib, sys
-from lotkin.store.documents import Documents
+from lotkin.store.beside.documents import Documents
 documents = Documents(pathlib.Path(sys.argv[1]))
 for number in itertools.count():
     print(documents.put(b"%d " % number * 40_000), flush=True)

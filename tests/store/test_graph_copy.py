@@ -14,18 +14,18 @@ from hypothesis import strategies as st
 from scipy.sparse import csr_matrix
 from scipy.sparse.csgraph import breadth_first_order
 
-import lotkin.store.graph.graphs as graphs_module
+import lotkin.store.graph.snapshot as graphs_module
 from lotkin.core.exposure.exposure import Exposed, expose
 from lotkin.core.exposure.reach import Reach
 from lotkin.core.exposure.reach_arrays import ReachArrays
 from lotkin.core.values.places import Spot
-from lotkin.store.engine import writing
+from lotkin.store.connection.engine import writing
 from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
+from lotkin.store.graph.breadth_first import reached
 from lotkin.store.graph.build import smallest
-from lotkin.store.graph.graphs import Graphs
-from lotkin.store.graph.search import reached
+from lotkin.store.graph.snapshot import Graphs
+from lotkin.store.reading.walk import Direction
 from lotkin.store.store import Store
-from lotkin.store.walk import Direction
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.where import Question, where_from, where_used
 from lotkin.uses.evidence.rebuild import rebuild

@@ -13,9 +13,9 @@ from sqlalchemy.engine.interfaces import ReflectedIndex
 from sqlmodel import SQLModel
 
 import lotkin.store
-from lotkin.store.engine import open_engine
-from lotkin.store.records import COLUMNS
-from lotkin.store.revision import HEAD, check_tables
+from lotkin.store.connection.engine import open_engine
+from lotkin.store.connection.revision import HEAD, check_tables
+from lotkin.store.record.records import COLUMNS
 from lotkin.wiring import create_store, upgrade_store
 from tests.small_works import Works, dump
 

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from lotkin.core.certificates import read_certificate
 from lotkin.core.errors import BadFile
-from lotkin.store.pdf_text import PATIENCE, lines_of_pdf
-from lotkin.store.pdf_words import MOST_CHARACTERS, MOST_PAGES, words_of_pdf
+from lotkin.store.files.pdf_text import PATIENCE, lines_of_pdf
+from lotkin.store.files.pdf_words import MOST_CHARACTERS, MOST_PAGES, words_of_pdf
 from tests.certificate_pdfs import (
     STEEL,
     certificate_pdf,

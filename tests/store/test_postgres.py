@@ -13,8 +13,8 @@ from fastapi.testclient import TestClient
 
 import lotkin_demo
 from lotkin.core.errors import LotkinError, StoreExists, StoreLocked, StoreUnreadable
-from lotkin.store import postgres
-from lotkin.store.quick import Change
+from lotkin.store.connection import postgres
+from lotkin.store.connection.statements import Change
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify

@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lotkin.store.graph.array_file import ArrayFile, write_arrays
-from lotkin.store.graph.forest import lay_out
-from lotkin.store.graph.newer import Newer
-from lotkin.store.graph.stretches import reached_below
+from lotkin.store.graph.changes_since import Newer
+from lotkin.store.graph.interval_search import reached_below
+from lotkin.store.graph.tree_layout import lay_out
 
 if TYPE_CHECKING:
     from pathlib import Path

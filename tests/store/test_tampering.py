@@ -10,7 +10,7 @@ from sqlalchemy import text
 from lotkin.core.errors import StoreUnreadable
 from lotkin.core.journal.chain import ChainRow, chain_row, hash_of
 from lotkin.core.values.canonical import GENESIS
-from lotkin.store.engine import writing
+from lotkin.store.connection.engine import writing
 from lotkin.uses.evidence.verify import verify
 from tests.small_works import Works
 

@@ -8,7 +8,7 @@ import pytest
 
 import lotkin_demo
 from lotkin.core.values.instants import parse_instant, to_us
-from lotkin.store.documents import Documents
+from lotkin.store.beside.documents import Documents
 from lotkin.uses.asking.audit import audit
 from tests.small_works import FIRST_MORNING, PLAN, US_PER_MINUTE, Works
 from tests.stores import fresh_store

@@ -7,7 +7,7 @@ import json
 import pytest
 
 from lotkin.core.errors import RuleBroken
-from lotkin.store.documents import Documents
+from lotkin.store.beside.documents import Documents
 from lotkin.uses.asking.audit import audit
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify

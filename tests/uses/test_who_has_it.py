@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import BadEvent
-from lotkin.store.documents import Documents
+from lotkin.store.beside.documents import Documents
 from lotkin.uses.asking.audit import audit
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.drill import drill

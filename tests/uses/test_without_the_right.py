@@ -10,7 +10,7 @@ import pytest
 from lotkin.core.access.rights import Who, rights_of
 from lotkin.core.cases.membership import find_case
 from lotkin.core.events.reading import parse_event
-from lotkin.store.documents import Documents
+from lotkin.store.beside.documents import Documents
 from lotkin.uses.asking.audit import audit
 from lotkin.uses.cases.case_work import show_case
 from lotkin.uses.evidence.rebuild import rebuild

@@ -6,8 +6,8 @@ import weakref
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
-from lotkin.store.marks import NUMBERING
-from lotkin.store.quick import Ask
+from lotkin.store.connection.statements import Ask
+from lotkin.store.record.journal_head import NUMBERING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -16,14 +16,14 @@ if TYPE_CHECKING:
     from sqlalchemy import Connection, Engine
 
     from lotkin.core.plan import ShopPlan
-    from lotkin.store.access_notes import AccessNotes
-    from lotkin.store.graph.graphs import Graphs
-    from lotkin.store.notice_notes import NoticeNotes
-    from lotkin.store.reader import Reader
-    from lotkin.store.recorder import Rebuilder, Recorder
-    from lotkin.store.retaining import Retaining
-    from lotkin.store.source import Source
-    from lotkin.store.station_notes import StationNotes
+    from lotkin.store.beside.credentials import AccessNotes
+    from lotkin.store.beside.letter_queue import NoticeNotes
+    from lotkin.store.beside.retaining import Retaining
+    from lotkin.store.beside.station_memory import StationNotes
+    from lotkin.store.connection.source import Source
+    from lotkin.store.graph.snapshot import Graphs
+    from lotkin.store.reading.answer_reader import Reader
+    from lotkin.store.record.recorder import Rebuilder, Recorder
 
 __all__ = ["Store"]
 
@@ -60,7 +60,7 @@ class Store:
     @contextmanager
     def reading(self) -> Iterator[Reader]:
         """Give a view of one state of the store."""
-        from lotkin.store.reader import Reader  # noqa: PLC0415 - numbers need none
+        from lotkin.store.reading.answer_reader import Reader  # noqa: PLC0415 - numbers need none
 
         with self.source.reading() as database:
             yield Reader(database, self.plans, self.graphs)
@@ -97,7 +97,7 @@ class Store:
     @contextmanager
     def recording(self) -> Iterator[Recorder]:
         """Give a recorder; all of it is kept if the block ends well, else none."""
-        from lotkin.store.recorder import Recorder  # noqa: PLC0415 - a question needs none
+        from lotkin.store.record.recorder import Recorder  # noqa: PLC0415 - a question needs none
 
         with self.source.writing() as database:
             recorder = Recorder(database, self.plans)
@@ -107,7 +107,7 @@ class Store:
     @contextmanager
     def rebuilding(self, *, keep: bool) -> Iterator[Rebuilder]:
         """Give a rebuilder; what it derives is kept or undone at the end of the block."""
-        from lotkin.store.recorder import Rebuilder  # noqa: PLC0415 - a question needs none
+        from lotkin.store.record.recorder import Rebuilder  # noqa: PLC0415 - a question needs none
 
         with suppress(_OnlyComparedError), self.source.writing() as database:
             rebuilder = Rebuilder(database, self.plans)
@@ -123,7 +123,7 @@ class Store:
     @contextmanager
     def station_notes(self, *, only_look: bool = False) -> Iterator[StationNotes]:
         """Give a transaction on what is remembered of the stations."""
-        from lotkin.store.station_notes import StationNotes  # noqa: PLC0415 - only for stations
+        from lotkin.store.beside.station_memory import StationNotes  # noqa: PLC0415 - only for stations
 
         with self._notes(only_look=only_look) as connection:
             yield StationNotes(connection)
@@ -131,7 +131,7 @@ class Store:
     @contextmanager
     def access_notes(self, *, only_look: bool = False) -> Iterator[AccessNotes]:
         """Give a transaction on who may come in to the service."""
-        from lotkin.store.access_notes import AccessNotes  # noqa: PLC0415 - only for the service
+        from lotkin.store.beside.credentials import AccessNotes  # noqa: PLC0415 - only for the service
 
         with self._notes(only_look=only_look) as connection:
             yield AccessNotes(connection)
@@ -139,7 +139,7 @@ class Store:
     @contextmanager
     def notice_notes(self, *, only_look: bool = False) -> Iterator[NoticeNotes]:
         """Give a transaction on what other programs are told."""
-        from lotkin.store.notice_notes import NoticeNotes  # noqa: PLC0415 - only for the service
+        from lotkin.store.beside.letter_queue import NoticeNotes  # noqa: PLC0415 - only for the service
 
         with self._notes(only_look=only_look) as connection:
             yield NoticeNotes(connection)
@@ -147,13 +147,13 @@ class Store:
     @contextmanager
     def retaining(self, *, only_look: bool = False) -> Iterator[Retaining]:
         """Give a transaction on what need not be kept for ever."""
-        from lotkin.store.retaining import Retaining  # noqa: PLC0415 - seldom needed
+        from lotkin.store.beside.retaining import Retaining  # noqa: PLC0415 - seldom needed
 
         with self._notes(only_look=only_look) as connection:
             yield Retaining(connection)
 
     def _notes(self, *, only_look: bool) -> AbstractContextManager[Connection]:
         """Give a transaction on what is kept beside the record, in terms of SQLAlchemy."""
-        from lotkin.store.engine import reading, writing  # noqa: PLC0415 - slow to load
+        from lotkin.store.connection.engine import reading, writing  # noqa: PLC0415 - slow to load
 
         return (reading if only_look else writing)(self.engine)

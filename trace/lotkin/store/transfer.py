@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import Table, select, text
 from sqlmodel import SQLModel
 
-import lotkin.store.access_tables
-import lotkin.store.notice_tables
-import lotkin.store.station_tables  # noqa: F401 - all fill the metadata
-from lotkin.store.bulk import put_rows
-from lotkin.store.database import of_connection
-from lotkin.store.engine import reading, writing
+import lotkin.store.beside.access_tables
+import lotkin.store.beside.letter_tables
+import lotkin.store.beside.station_tables  # noqa: F401 - all fill the metadata
+from lotkin.store.connection.bulk import put_rows
+from lotkin.store.connection.database import of_connection
+from lotkin.store.connection.engine import reading, writing
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -19,15 +19,15 @@ from lotkin.store.backups.encryption import (
     make_key,
     recipients_of,
 )
-from lotkin.store.revision import HEAD
-from lotkin.store.urls import sqlite_path
+from lotkin.store.connection.revision import HEAD
+from lotkin.store.connection.urls import sqlite_path
 from lotkin.wiring.documents import open_documents
 from lotkin.wiring.opening import open_store, upgrade_store
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin.store.documents import Documents
+    from lotkin.store.beside.documents import Documents
     from lotkin.store.store import Store
 
 __all__ = ["Backups", "check_recipients", "kept_in", "make_key", "named_after"]

@@ -6,10 +6,10 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from lotkin.store.urls import sqlite_path
+from lotkin.store.connection.urls import sqlite_path
 
 if TYPE_CHECKING:
-    from lotkin.store.documents import Documents
+    from lotkin.store.beside.documents import Documents
 
 __all__ = ["open_documents"]
 
@@ -20,7 +20,7 @@ def open_documents(url: str) -> Documents:
     A store on a server has no file to be beside: it needs the setting before a document can be
     kept. Nothing is made or touched here.
     """
-    from lotkin.store.documents import Documents  # noqa: PLC0415 - most commands need none
+    from lotkin.store.beside.documents import Documents  # noqa: PLC0415 - most commands need none
 
     named = os.environ.get("LOTKIN_DOCUMENTS")
     if named:

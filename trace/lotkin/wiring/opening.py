@@ -6,11 +6,11 @@ import time
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from lotkin.store.graph.graphs import Graphs
-from lotkin.store.revision import check_tables
-from lotkin.store.source import BehindEngine, Source, SqliteFile
+from lotkin.store.connection.revision import check_tables
+from lotkin.store.connection.source import BehindEngine, Source, SqliteFile
+from lotkin.store.connection.urls import MEMORY, sqlite_path
+from lotkin.store.graph.snapshot import Graphs
 from lotkin.store.store import Store
-from lotkin.store.urls import MEMORY, sqlite_path
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -56,7 +56,7 @@ def _source(url: str) -> Source:
     path = sqlite_path(url)
     if path is not None:
         return SqliteFile(path, url)
-    from lotkin.store.engine import open_engine  # noqa: PLC0415 - a file needs none of it
+    from lotkin.store.connection.engine import open_engine  # noqa: PLC0415 - a file needs none of it
 
     return BehindEngine(open_engine(url))
 
@@ -122,7 +122,7 @@ def create_store(url: str) -> Store:
             raise StoreUnreadable(url[:200], error.strerror or "bad name") from error
         if not path.parent.is_dir():
             raise StoreUnreadable(str(path), f"there is no folder {path.parent}")
-    from lotkin.store.migrate import has_tables, upgrade  # noqa: PLC0415 - slow to load
+    from lotkin.store.connection.migrate import has_tables, upgrade  # noqa: PLC0415 - slow to load
 
     source = _source(url)
     with _let_go_on_failure(source):
@@ -141,7 +141,7 @@ def upgrade_store(url: str) -> Store:
     path = sqlite_path(url)
     if path is not None:
         _check_file(path, url)
-    from lotkin.store.migrate import upgrade  # noqa: PLC0415 - slow to load
+    from lotkin.store.connection.migrate import upgrade  # noqa: PLC0415 - slow to load
 
     source = _source(url)
     upgrade(source.engine)

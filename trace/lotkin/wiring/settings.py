@@ -6,7 +6,7 @@ import os
 import re
 from pathlib import Path
 
-from lotkin.store.urls import is_postgres
+from lotkin.store.connection.urls import is_postgres
 
 __all__ = ["DEFAULT_DB", "SEAL_KEY", "db_url", "names_seal_key", "session_file"]
 

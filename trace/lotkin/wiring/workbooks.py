@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from lotkin.store.workbook import read_workbook
+from lotkin.store.files.workbook import read_workbook
 
 __all__ = ["read_workbook"]

@@ -6,7 +6,7 @@ import sqlite3
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BackupRefused, Unavailable
-from lotkin.store.engine import translated
+from lotkin.store.connection.engine import translated
 
 if TYPE_CHECKING:
     from pathlib import Path

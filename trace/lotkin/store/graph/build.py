@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from lotkin.store.graph.forest import lay_out
-from lotkin.store.graph.newer import ITEM_NUMBERS, LINK_FIELDS, LINK_NUMBERS, NODE_TEXTS
-from lotkin.store.quick import Ask
+from lotkin.store.connection.statements import Ask
+from lotkin.store.graph.changes_since import ITEM_NUMBERS, LINK_FIELDS, LINK_NUMBERS, NODE_TEXTS
+from lotkin.store.graph.tree_layout import lay_out
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from numpy.typing import NDArray
 
-    from lotkin.store.database import Database
+    from lotkin.store.connection.database import Database
 
     Array = NDArray[Any]
 

@@ -1,0 +1,1 @@
+"""What is kept beside the record: documents, credentials, stations, letters."""

@@ -1,0 +1,1 @@
+"""The connection: engines, transactions, statements and migrations."""

@@ -1,0 +1,1 @@
+"""Reading the record: for rules, for answers, and along the links."""

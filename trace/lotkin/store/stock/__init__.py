@@ -1,0 +1,1 @@
+"""Stock as the tables tell it."""
