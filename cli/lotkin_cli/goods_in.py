@@ -105,8 +105,8 @@ class GoodsIn:
         from lotkin.core.events.material.receive import Receive
         from lotkin.core.events.reading import parse_event
         from lotkin.shown.delivery_text import delivery_lines
+        from lotkin.shown.documents.recorded import recorded_data
         from lotkin.shown.places import Places
-        from lotkin.shown.recorded_data import recorded_data
         from lotkin_cli.shown.recorded import recorded_lines
 
         if as_json:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.shown.printed import dispatch_note, label_of
+from lotkin.shown.paper.printed import dispatch_note, label_of
 from lotkin.uses.reporting.print_data import Printable, print_data
 from lotkin_labels import Stock, print_labels, stocks
 from tests.labels.rendering import text_of

@@ -12,8 +12,8 @@ from lotkin.core.errors import BadEvent, NotConfirmed
 from lotkin.core.events.material.receive import Receive
 from lotkin.core.events.reading import parse_event
 from lotkin.shown.delivery_text import delivery_lines, reading_lines
+from lotkin.shown.paper.printed import label_of
 from lotkin.shown.places import Places
-from lotkin.shown.printed import label_of
 from lotkin.uses.asking.show import show
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify

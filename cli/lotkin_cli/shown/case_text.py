@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.case_data import at_customers, at_unknown_places
+from lotkin.shown.documents.cases import at_customers, at_unknown_places
 from lotkin.shown.words import counted, moment
 from lotkin_cli.shown.account_text import print_accounts
 from lotkin_cli.shown.table import Column, capped, print_table

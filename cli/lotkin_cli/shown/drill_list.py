@@ -5,7 +5,7 @@ from __future__ import annotations
 from statistics import median
 from typing import TYPE_CHECKING
 
-from lotkin.shown.drill_data import DRILL_COLUMNS, accounted, drill_rows, drills_document
+from lotkin.shown.documents.drills import DRILL_COLUMNS, accounted, drill_rows, drills_document
 from lotkin.shown.words import counted, moment, percent
 from lotkin.uses.asking.drill import drills
 from lotkin_cli.opening import places_in

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.account.words import NO_ACCOUNT
-from lotkin.shown.drill_data import accounted
+from lotkin.shown.documents.drills import accounted
 from lotkin.shown.words import counted, percent
 from lotkin_cli.shown.answer_text import described
 from lotkin_cli.shown.complaint_tables import title

@@ -144,7 +144,7 @@ def _held(done: BackedUp) -> str:
 
 
 def _write_json(done: BackedUp) -> None:
-    from lotkin.shown.keeping_data import backup_document
+    from lotkin.shown.documents.keeping import backup_document
     from lotkin_cli.shown.json_document import write_document
 
     write_document(backup_document(done))

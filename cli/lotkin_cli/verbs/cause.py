@@ -43,7 +43,7 @@ def common_cause_command(
     needed. It says so if there is no finding.
     """
     form = form_of(json=json, csv=csv)
-    from lotkin.shown import cause_data
+    from lotkin.shown.documents import causes as cause_data
     from lotkin.uses.asking.common_cause import common_cause
 
     store = open_db(db)

@@ -35,12 +35,12 @@ def complaint_command(
     found = complaint(store, code)
     places = places_in(store)
     if form is Form.JSON:
-        from lotkin.shown.complaint_data import complaint_document
+        from lotkin.shown.documents.complaint import complaint_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(complaint_document(found, places))
     elif form is Form.CSV:
-        from lotkin.shown.complaint_data import COMPONENT_COLUMNS, component_rows
+        from lotkin.shown.documents.complaint import COMPONENT_COLUMNS, component_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
         write_rows(COMPONENT_COLUMNS, component_rows(found))

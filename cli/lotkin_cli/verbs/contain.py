@@ -104,13 +104,13 @@ def render(
 ) -> None:
     """Print a containment in the form that is wanted."""
     if form is Form.JSON:
-        from lotkin.shown.answer_data import containment_document
+        from lotkin.shown.documents.answers import containment_document
         from lotkin_cli.shown.json_document import write_document
 
         document = containment_document(found, places, case=case)
         write_document(document if acted is None else {**document, "recorded_by": acted})
     elif form is Form.CSV:
-        from lotkin.shown.answer_data import ACT_COLUMNS, act_rows
+        from lotkin.shown.documents.answers import ACT_COLUMNS, act_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
         write_rows(ACT_COLUMNS, act_rows(found, places))
@@ -145,7 +145,7 @@ def account_command(
     store = open_db(db)
     found = account(store, code, as_of)
     if form is Form.JSON:
-        from lotkin.shown.answer_data import account_document
+        from lotkin.shown.documents.answers import account_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(account_document(found))

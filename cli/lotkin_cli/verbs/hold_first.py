@@ -44,12 +44,12 @@ def hold_first_command(
     question = question_of(None, None, span=(start, end), zone=places.zone, as_of=as_of)
     found = hold_first(store, codes, question)
     if form is Form.JSON:
-        from lotkin.shown.holding_data import hold_first_document
+        from lotkin.shown.documents.holding import hold_first_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(hold_first_document(codes, found))
     elif form is Form.CSV:
-        from lotkin.shown.holding_data import STOP_COLUMNS, stop_rows
+        from lotkin.shown.documents.holding import STOP_COLUMNS, stop_rows
         from lotkin_cli.shown.spreadsheet import write_rows
 
         write_rows(STOP_COLUMNS, stop_rows(found))
@@ -66,7 +66,7 @@ def hold_first_command(
 
 def _print(found: StopList, places: Places) -> None:
     from lotkin.core.values.quantities import show_quantity
-    from lotkin.shown.holding_data import feeding_text, stop_lines
+    from lotkin.shown.documents.holding import feeding_text, stop_lines
     from lotkin.shown.words import counted
     from lotkin_cli.shown.table import Column, print_table
 

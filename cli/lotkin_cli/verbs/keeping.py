@@ -67,7 +67,7 @@ def verify_command(
 
         compared = verify_report(store, against, documents)
     if json:
-        from lotkin.shown.keeping_data import verified_document
+        from lotkin.shown.documents.keeping import verified_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(verified_document(found, compared))
@@ -114,7 +114,7 @@ def rebuild_command(
     with Progress("events replayed") as progress:
         found = rebuild(open_db(db), check_only=check, progress=progress)
     if json:
-        from lotkin.shown.keeping_data import rebuilt_document
+        from lotkin.shown.documents.keeping import rebuilt_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(rebuilt_document(found))

@@ -62,7 +62,7 @@ def label_command(
     """
     if (to is None) == (printer is None):
         raise typer.BadParameter("say either --to FILE or --printer HOST")
-    from lotkin.shown.printed import label_of
+    from lotkin.shown.paper.printed import label_of
     from lotkin.uses.reporting.print_data import print_data
     from lotkin.wiring import now_us
     from lotkin_labels import print_labels, write_zpl
@@ -131,7 +131,7 @@ def traveller_command(
     hand when the system is down.
     """
     from lotkin.core.values.quantities import show_quantity
-    from lotkin.shown.printed import traveller
+    from lotkin.shown.paper.printed import traveller
     from lotkin.uses.recording.issue import find_traveller, issue_traveller
     from lotkin.wiring import now_us
 
@@ -169,7 +169,7 @@ def note_command(
     db: Db = None,
 ) -> None:
     """Print the note that goes with a batch to an outside service."""
-    from lotkin.shown.printed import dispatch_note
+    from lotkin.shown.paper.printed import dispatch_note
     from lotkin.uses.reporting.print_data import print_data
     from lotkin.wiring import now_us
 
@@ -181,7 +181,7 @@ def note_command(
 def cards_command(*, to: To, json: Json = False, db: Db = None) -> None:
     """Print the cards of the works: badges, places, bench positions and commands."""
     from lotkin.core.errors import NoPlan
-    from lotkin.shown.printed import cards_of
+    from lotkin.shown.paper.printed import cards_of
     from lotkin_labels import print_cards
 
     plan = plan_in_force(open_db(db))

@@ -132,7 +132,7 @@ def contain_report_command(
     Every code and serial is in it, and room for signatures. As .xlsx it is a workbook that explains
     its columns, as .csv the list of all members. It only answers; nothing is recorded or held.
     """
-    from lotkin.shown.reported import containment_report
+    from lotkin.shown.paper.reported import containment_report
     from lotkin.uses.reporting.report_data import containment_data
 
     store = open_db(db)
@@ -156,7 +156,7 @@ def case_report_command(
 
     As .xlsx it is a workbook that explains its columns, as .csv the list of all members.
     """
-    from lotkin.shown.reported import case_report
+    from lotkin.shown.paper.reported import case_report
     from lotkin.uses.reporting.report_data import case_data
 
     data = case_data(open_db(db), case)
@@ -193,7 +193,7 @@ def customers_report_command(
     released is left out. As .pdf every customer has a page of their own, as .xlsx or .csv every
     item has a row. Nobody is notified by it.
     """
-    from lotkin.shown.reported import customer_report
+    from lotkin.shown.paper.reported import customer_report
     from lotkin.uses.reporting.customer_data import customer_data
     from lotkin_labels.reports import customer_table, print_customers
 
@@ -224,7 +224,7 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     Components by position with their lots, heats and suppliers, through all its states. As .csv
     only the components.
     """
-    from lotkin.shown.unit_record import unit_record
+    from lotkin.shown.paper.unit_record import unit_record
     from lotkin.uses.reporting.report_data import unit_data
     from lotkin.wiring import now_us
     from lotkin_labels.reports import component_table, print_unit, unit_tables
@@ -255,7 +255,7 @@ def record_report_command(
     """
     if to.suffix.lower() == ".pdf":
         raise typer.BadParameter("the whole record goes into .xlsx or .csv")
-    from lotkin.shown.full_record import record_table
+    from lotkin.shown.paper.full_record import record_table
     from lotkin.uses.reporting.record_rows import record_rows
 
     store = open_db(db)

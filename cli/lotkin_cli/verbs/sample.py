@@ -116,7 +116,7 @@ def sample_command(
     seen: Checked | None = None if checked is None else Checked(checked, found)
     answer = plan_sample(open_db(db), code, wanted, seen)
     if form is Form.JSON:
-        from lotkin.shown.sample_data import sample_document
+        from lotkin.shown.documents.samples import sample_document
         from lotkin_cli.shown.json_document import write_document
 
         write_document(sample_document(answer))
@@ -125,7 +125,7 @@ def sample_command(
 
 
 def _print(answer: SampleAnswer) -> None:
-    from lotkin.shown.sample_data import what_passes
+    from lotkin.shown.documents.samples import what_passes
     from lotkin.shown.words import listed, percent
     from lotkin_cli.shown.answer_text import described
     from lotkin_cli.shown.table import Column, print_table

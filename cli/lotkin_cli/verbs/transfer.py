@@ -39,7 +39,7 @@ def transfer_command(
 
     done = transfer(Transfers(db_url(db), to))
     if json:
-        from lotkin.shown.keeping_data import lost_data
+        from lotkin.shown.documents.keeping import lost_data
         from lotkin_cli.shown.json_document import write_document
 
         write_document(

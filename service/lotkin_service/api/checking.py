@@ -12,11 +12,11 @@ from pydantic import BaseModel, Field
 
 from lotkin.core.audit import KINDS_OF_GAPS, Limits
 from lotkin.core.errors import BadEvent
-from lotkin.shown.audit_data import audit_document
-from lotkin.shown.cause_data import cause_document
-from lotkin.shown.dispersion_data import dispersion_document
-from lotkin.shown.drill_data import drill_document, drills_document
-from lotkin.shown.keeping_data import verified_document
+from lotkin.shown.documents.audit import audit_document
+from lotkin.shown.documents.causes import cause_document
+from lotkin.shown.documents.dispersion import dispersion_document
+from lotkin.shown.documents.drills import drill_document, drills_document
+from lotkin.shown.documents.keeping import verified_document
 from lotkin.uses.asking.audit import audit
 from lotkin.uses.asking.common_cause import common_cause
 from lotkin.uses.asking.dispersion import dispersion

@@ -12,12 +12,12 @@ from pydantic import BaseModel, Field
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.quality.case import DecisionWord
 from lotkin.core.values.instants import to_us
-from lotkin.shown.answer_data import containment_document
-from lotkin.shown.case_data import case_data, case_document, scope_data
-from lotkin.shown.holding_data import hold_first_document
+from lotkin.shown.documents.answers import containment_document
+from lotkin.shown.documents.cases import case_data, case_document, scope_data
+from lotkin.shown.documents.holding import hold_first_document
+from lotkin.shown.documents.questions import questions_document
+from lotkin.shown.documents.samples import sample_document
 from lotkin.shown.places import Places
-from lotkin.shown.question_data import questions_document
-from lotkin.shown.sample_data import sample_document
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import hold_first
 from lotkin.uses.asking.next_question import next_question

@@ -8,10 +8,10 @@ from fastapi import Query
 from fastapi.responses import StreamingResponse
 
 from lotkin.core.errors import NotAnItem
-from lotkin.shown.answer_data import account_document, answer_document
-from lotkin.shown.case_data import case_document
-from lotkin.shown.complaint_data import complaint_document
-from lotkin.shown.item_data import item_document
+from lotkin.shown.documents.answers import account_document, answer_document
+from lotkin.shown.documents.cases import case_document
+from lotkin.shown.documents.complaint import complaint_document
+from lotkin.shown.documents.items import item_document
 from lotkin.shown.places import Places
 from lotkin.uses.asking.contain import account
 from lotkin.uses.asking.show import show

@@ -14,8 +14,8 @@ from lotkin.core.errors import BadEvent, NotAllowed
 from lotkin.core.events import EVENTS
 from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import show_instant
+from lotkin.shown.documents.recorded import recorded_data
 from lotkin.shown.event_schema import schema_of
-from lotkin.shown.recorded_data import recorded_data
 from lotkin.uses.recording.load_plan import current_plan, load_plan
 from lotkin.uses.recording.record import record
 from lotkin_service.access.guard import Asker, Keeper, Worker

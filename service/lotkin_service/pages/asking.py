@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import LotkinError
-from lotkin.shown.complaint_data import complaint_document
+from lotkin.shown.documents.complaint import complaint_document
 from lotkin.shown.places import Places
 from lotkin.uses.asking.common_cause import common_cause
 from lotkin.uses.asking.drill import drill, drills, pick

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse
 
 from lotkin.core.errors import LotkinError
-from lotkin.shown.case_data import at_customers, at_unknown_places
+from lotkin.shown.documents.cases import at_customers, at_unknown_places
 from lotkin.uses.asking.dispersion import dispersion
 from lotkin.uses.cases.case_work import compare_scopes
 from lotkin_service.access.guard import Asker

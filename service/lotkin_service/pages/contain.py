@@ -14,7 +14,7 @@ from lotkin.core.access.rights import Right, Who
 from lotkin.core.answers.left_out import said_of
 from lotkin.core.errors import BadEvent, LotkinError
 from lotkin.core.values.instants import parse_spoken, to_us
-from lotkin.shown.holding_data import feeding_text, stop_lines
+from lotkin.shown.documents.holding import feeding_text, stop_lines
 from lotkin.shown.places import Places
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import stops_of

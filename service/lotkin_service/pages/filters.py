@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.account.words import account_title, lines_in_words
 from lotkin.core.answers.whereabouts import said_amount, said_at_unknown_places
 from lotkin.core.values.amounts import show_micro
-from lotkin.shown.drill_data import accounted
+from lotkin.shown.documents.drills import accounted
 from lotkin.shown.places import Places
 from lotkin.shown.standing_text import in_case, standing
 from lotkin.shown.words import certainty

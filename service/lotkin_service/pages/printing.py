@@ -9,10 +9,10 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lotkin.core.errors import BadEvent, NoPlan
+from lotkin.shown.paper.printed import cards_of, dispatch_note, label_of, traveller
+from lotkin.shown.paper.reported import case_report, containment_report
+from lotkin.shown.paper.unit_record import unit_record
 from lotkin.shown.places import Places
-from lotkin.shown.printed import cards_of, dispatch_note, label_of, traveller
-from lotkin.shown.reported import case_report, containment_report
-from lotkin.shown.unit_record import unit_record
 from lotkin.uses.recording.issue import find_traveller, issue_traveller
 from lotkin.uses.reporting.print_data import print_data
 from lotkin.uses.reporting.report_data import case_data, containment_data, unit_data

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.answers.whereabouts import serials_of
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.answer_data import account_data, expected_data
+from lotkin.shown.documents.answers import account_data, expected_data
 
 if TYPE_CHECKING:
     from lotkin.core.answers.containment import Containment

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.answer_data import subject_data
+from lotkin.shown.documents.answers import subject_data
 
 if TYPE_CHECKING:
     from lotkin.shown.json_document import Value

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.account.balance import Balance
 from lotkin.core.values.amounts import show_amount, show_number
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.answer_data import subject_data
+from lotkin.shown.documents.answers import subject_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.quantities import MICRO
-from lotkin.shown.answer_data import outside_data
+from lotkin.shown.documents.answers import outside_data
 from lotkin.shown.json_document import tidy
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.answer_data import row_data
+from lotkin.shown.documents.answers import row_data
 from lotkin.shown.json_document import number
 from lotkin.shown.standing_text import cases_data
 

@@ -1,0 +1,1 @@
+"""Answers on their way to paper and spreadsheets."""
