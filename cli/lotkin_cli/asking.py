@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import typer
 
-from lotkin_cli.streams import clean, write
+from lotkin_cli.output.streams import clean, write
 
 if TYPE_CHECKING:
     from collections.abc import Callable

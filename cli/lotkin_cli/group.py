@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 import typer
 from typer.core import TyperGroup
 
-from lotkin_cli.failures import Failure, report
-from lotkin_cli.plain_words import take_words
-from lotkin_cli.streams import make_streams_safe, silence
+from lotkin_cli.options.plain_words import take_words
+from lotkin_cli.output.failures import Failure, report
+from lotkin_cli.output.streams import make_streams_safe, silence
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -6,7 +6,7 @@ from typing import Any
 
 from typer.core import TyperArgument, TyperCommand
 
-from lotkin_cli.plain_words import take_words
+from lotkin_cli.options.plain_words import take_words
 
 __all__ = ["Verb"]
 

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lotkin.core.plan import parse_plan
-from lotkin_cli.delivery_dialogue import Dialogue
+from lotkin_cli.goods_in.dialogue import Dialogue
 from tests.certificate_pdfs import STEEL, certificate_pdf, lying_pdf
 from tests.goods_in import GOODS_PLAN, PICTURE, Keeper
 

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from lotkin_cli.failures import Failure, report
-from lotkin_cli.streams import Screen
+from lotkin_cli.output.failures import Failure, report
+from lotkin_cli.output.streams import Screen
 from tests.cli.command import lotkin
 
 CASES = {

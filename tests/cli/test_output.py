@@ -17,12 +17,12 @@ from lotkin.core.plan import parse_plan
 from lotkin.core.values.quantities import LARGEST, MICRO, from_micro
 from lotkin.shown.json_document import encode, number, tidy
 from lotkin.shown.places import Places
-from lotkin_cli import streams
-from lotkin_cli.progress import Progress
-from lotkin_cli.shown.json_document import write_document
-from lotkin_cli.shown.spreadsheet import write_rows
-from lotkin_cli.shown.table import MANY, Column, capped, print_table, width_of
-from lotkin_cli.streams import Screen, clean
+from lotkin_cli.output import streams
+from lotkin_cli.output.progress import Progress
+from lotkin_cli.output.streams import Screen, clean
+from lotkin_cli.text.form.json_document import write_document
+from lotkin_cli.text.form.spreadsheet import write_rows
+from lotkin_cli.text.form.table import MANY, Column, capped, print_table, width_of
 from tests.small_works import PLAN
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_cli.options import login_name
+from lotkin_cli.options.common import login_name
 from tests.cli.command import lotkin
 from tests.small_works import PLAN
 

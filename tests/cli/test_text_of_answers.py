@@ -10,7 +10,7 @@ import lotkin_demo
 from lotkin.core.account.account import NOT_RECORDED, Account, AccountLine
 from lotkin.core.errors import StoreLocked, UnknownCode
 from lotkin_cli.event_source import EventSource
-from lotkin_cli.streams import Screen
+from lotkin_cli.output.streams import Screen
 from tests.cli.command import lotkin
 from tests.cli.event_lines import event_line
 

@@ -1,0 +1,1 @@
+"""Goods-in at the command line."""

@@ -1,0 +1,1 @@
+"""Options that mean the same for every verb."""

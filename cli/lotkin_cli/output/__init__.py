@@ -1,0 +1,1 @@
+"""Standard output and standard error."""

@@ -1,0 +1,1 @@
+"""How answers look: words for people, documents for programs, cells for spreadsheets."""

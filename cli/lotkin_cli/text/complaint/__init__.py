@@ -1,0 +1,1 @@
+"""A complaint for people."""

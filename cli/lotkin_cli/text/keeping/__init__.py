@@ -1,0 +1,1 @@
+"""What is kept, and whether it is sound, for people."""

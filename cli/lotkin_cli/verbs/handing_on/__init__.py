@@ -1,0 +1,1 @@
+"""Verbs that print, import and export."""

@@ -1,0 +1,1 @@
+"""Verbs that keep a store and prove it."""
