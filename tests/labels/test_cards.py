@@ -16,9 +16,9 @@ from lotkin_labels import (
     place_cards,
     print_cards,
 )
-from lotkin_labels.cards import card_pages
 from lotkin_labels.errors import NothingToPrint
-from lotkin_labels.marks import Symbol
+from lotkin_labels.paper.marks import Symbol
+from lotkin_labels.shop_floor.cards import card_pages
 from tests.labels.rendering import codes_on, rasterise, text_of
 from tests.labels.sample_labels import HOSTILE_TEXTS
 from tests.labels.test_traveller import check

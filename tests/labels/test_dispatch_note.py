@@ -15,8 +15,8 @@ from lotkin_labels import (
     make_dispatch_note,
     print_dispatch_note,
 )
-from lotkin_labels.dispatch_note import dispatch_pages
 from lotkin_labels.errors import NothingToPrint
+from lotkin_labels.shop_floor.dispatch_note import dispatch_pages
 from tests.labels.rendering import codes_on, rasterise, text_of
 from tests.labels.sample_labels import HOSTILE_TEXTS
 from tests.labels.test_traveller import check

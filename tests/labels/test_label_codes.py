@@ -6,7 +6,7 @@ import pytest
 
 from lotkin_labels import ItemLabel, find_stock, print_labels, stocks
 from lotkin_labels.errors import CodeTooLong, NothingToPrint, UnprintableCode
-from lotkin_labels.label_sheets import label_pages
+from lotkin_labels.label.sheets import label_pages
 from tests.labels.rendering import codes_on, page_count, page_sizes_mm, rasterise, text_of
 from tests.labels.sample_labels import every_label, full_item_label
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from lotkin_labels import CartonLabel, ItemLabel, Label, LabelRow, Stock, stocks
 from lotkin_labels.errors import CodeTooLong
-from lotkin_labels.label_layout import lay_out_label
-from lotkin_labels.marks import Area, Bar, Frame, Page, Rule, Symbol, Words
+from lotkin_labels.label.wide_layout import lay_out_label
+from lotkin_labels.paper.marks import Area, Bar, Frame, Page, Rule, Symbol, Words
 from tests.labels.sample_labels import HOSTILE_TEXTS, LONG_CODE, every_label, full_item_label
 
 EVERYWHERE = pytest.mark.parametrize("stock", stocks(), ids=lambda stock: stock.code)

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin_labels.fonts import MISSING, Face, can_draw, width_mm
-from lotkin_labels.lettering import fit, shown, wrap, wrap_code
+from lotkin_labels.paper.fonts import MISSING, Face, can_draw, width_mm
+from lotkin_labels.paper.lettering import fit, shown, wrap, wrap_code
 from tests.labels.sample_labels import HOSTILE_TEXTS, LONG_CODE
 
 CODES = st.text(st.characters(min_codepoint=33, max_codepoint=126), min_size=1, max_size=80)

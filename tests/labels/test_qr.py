@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from lotkin_labels.errors import CodeTooLong, UnprintableCode
-from lotkin_labels.qr import ALPHANUMERIC, QrCode, encode, is_alphanumeric
+from lotkin_labels.paper.qr import ALPHANUMERIC, QrCode, encode, is_alphanumeric
 
 # ISO/IEC 18004, table 7; see tests/outside/README.md.
 CAPACITY = Path(__file__).parents[1] / "outside" / "qr_capacity.csv"

@@ -15,7 +15,7 @@ from lotkin.core.scan.commands import (
     write_bench_spot,
     write_traveller_step,
 )
-from lotkin_labels.qr import is_alphanumeric
+from lotkin_labels.paper.qr import is_alphanumeric
 
 CODES = st.from_regex(r"[A-Za-z0-9][A-Za-z0-9._:+/-]{0,39}", fullmatch=True)
 

@@ -6,7 +6,7 @@ import pytest
 
 from lotkin_labels import Stock, find_stock, stocks
 from lotkin_labels.errors import UnknownStock
-from lotkin_labels.marks import Area
+from lotkin_labels.paper.marks import Area
 
 # Common practice, no source: the sizes under which these stocks are sold.
 SOLD_AS = {

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from lotkin_labels import ItemLabel, Label, StandingLabel, Stock, print_labels, stocks, write_zpl
-from lotkin_labels.label_layout import lay_out_label
-from lotkin_labels.marks import Bar, Frame, Page, Words
+from lotkin_labels.label.wide_layout import lay_out_label
+from lotkin_labels.paper.marks import Bar, Frame, Page, Words
 from tests.labels.rendering import codes_on, rasterise, text_of
 from tests.labels.sample_labels import HOSTILE_TEXTS, every_label, full_item_label
 from tests.labels.test_label_geometry import EVERYWHERE, check

@@ -18,8 +18,8 @@ from lotkin_labels import (
     print_traveller,
 )
 from lotkin_labels.errors import CodeTooLong, NothingToPrint
-from lotkin_labels.marks import Area, Page, Symbol
-from lotkin_labels.traveller_pages import SITE_RULES, traveller_pages
+from lotkin_labels.paper.marks import Area, Page, Symbol
+from lotkin_labels.shop_floor.traveller_pages import SITE_RULES, traveller_pages
 from tests.labels.rendering import codes_on, page_count, page_sizes_mm, rasterise, text_of
 from tests.labels.sample_labels import HOSTILE_TEXTS, LONG_CODE
 

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from lotkin_labels import ItemLabel, Stock, stocks, write_zpl
 from lotkin_labels.errors import NothingToPrint, UnknownStock
-from lotkin_labels.fonts import MISSING, Face
-from lotkin_labels.label_layout import lay_out_label
-from lotkin_labels.lettering import shown
-from lotkin_labels.marks import Symbol, Words
+from lotkin_labels.label.wide_layout import lay_out_label
+from lotkin_labels.paper.fonts import MISSING, Face
+from lotkin_labels.paper.lettering import shown
+from lotkin_labels.paper.marks import Symbol, Words
 from tests.labels.sample_labels import HOSTILE_TEXTS, every_label, full_item_label
 
 FIELD = re.compile(r"\^FH_\^FD(.*?)\^FS", re.DOTALL)

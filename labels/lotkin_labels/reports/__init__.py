@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from lotkin_labels.reports.comma_separated import write_csv
-from lotkin_labels.reports.containment import ContainmentReport, DecisionRecord
-from lotkin_labels.reports.containment_pages import print_containment
-from lotkin_labels.reports.containment_tables import containment_tables, member_table
-from lotkin_labels.reports.customer_pages import print_customers
-from lotkin_labels.reports.customer_table import customer_table
-from lotkin_labels.reports.customers import CustomerNotice, CustomerReport, HeldItem
-from lotkin_labels.reports.record_table import RecordColumn, RecordTable
-from lotkin_labels.reports.unit_pages import print_unit
-from lotkin_labels.reports.unit_record import (
+from lotkin_labels.reports.containment.containment import ContainmentReport, DecisionRecord
+from lotkin_labels.reports.containment.pages import print_containment
+from lotkin_labels.reports.containment.tables import containment_tables, member_table
+from lotkin_labels.reports.customers.customers import CustomerNotice, CustomerReport, HeldItem
+from lotkin_labels.reports.customers.pages import print_customers
+from lotkin_labels.reports.customers.table import customer_table
+from lotkin_labels.reports.form.comma_separated import write_csv
+from lotkin_labels.reports.form.record_table import RecordColumn, RecordTable
+from lotkin_labels.reports.form.workbook import write_workbook
+from lotkin_labels.reports.unit.pages import print_unit
+from lotkin_labels.reports.unit.tables import component_table, unit_tables
+from lotkin_labels.reports.unit.unit_record import (
     BehindRow,
     ChangeRow,
     ComponentRow,
@@ -21,8 +23,6 @@ from lotkin_labels.reports.unit_record import (
     UnitTestRow,
     WayRow,
 )
-from lotkin_labels.reports.unit_tables import component_table, unit_tables
-from lotkin_labels.reports.workbook import write_workbook
 
 __all__ = [
     "BehindRow",

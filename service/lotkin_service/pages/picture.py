@@ -10,15 +10,15 @@ from urllib.parse import quote
 
 from markupsafe import Markup, escape
 
-from lotkin_labels.reports.genealogy import Room, genealogy_of
-from lotkin_labels.reports.genealogy_layout import BOX_MM, GAP_MM, lay_out
+from lotkin_labels.reports.genealogy.genealogy import Room, genealogy_of
+from lotkin_labels.reports.genealogy.layout import BOX_MM, GAP_MM, lay_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from lotkin.core.answers.containment import Answer
-    from lotkin_labels.reports.genealogy import Genealogy, GenealogyBox
-    from lotkin_labels.reports.genealogy_layout import Layout, Spot
+    from lotkin_labels.reports.genealogy.genealogy import Genealogy, GenealogyBox
+    from lotkin_labels.reports.genealogy.layout import Layout, Spot
 
 __all__ = ["picture_of"]
 

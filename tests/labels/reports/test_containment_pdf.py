@@ -8,7 +8,7 @@ import pytest
 
 from lotkin.uses.asking.where import Question
 from lotkin_labels.reports import DecisionRecord, print_containment
-from lotkin_labels.reports.containment_pages import containment_pages
+from lotkin_labels.reports.containment.pages import containment_pages
 from tests.labels.rendering import page_sizes_mm, text_of
 from tests.labels.reports.pump_works import pumps, report_on, serials
 from tests.small_works import PLAN, Works

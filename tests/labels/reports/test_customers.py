@@ -9,6 +9,7 @@ import pytest
 
 from lotkin.core.errors import Invalid
 from lotkin.uses.reporting.customer_data import customer_data
+from lotkin_labels.paper.wording import show_day
 from lotkin_labels.reports import (
     CustomerNotice,
     CustomerReport,
@@ -16,7 +17,6 @@ from lotkin_labels.reports import (
     customer_table,
     print_customers,
 )
-from lotkin_labels.wording import show_day
 from tests.labels.rendering import text_of
 from tests.labels.reports.pump_works import pumps, report_on, serials
 

@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.uses.asking.contain import contain
-from lotkin_labels.marks import Words
-from lotkin_labels.reports.flow import LANDSCAPE
-from lotkin_labels.reports.genealogy import genealogy_of
-from lotkin_labels.reports.genealogy_layout import lay_out
-from lotkin_labels.reports.genealogy_picture import genealogy_marks
+from lotkin_labels.paper.marks import Words
+from lotkin_labels.reports.form.flow import LANDSCAPE
+from lotkin_labels.reports.genealogy.genealogy import genealogy_of
+from lotkin_labels.reports.genealogy.layout import lay_out
+from lotkin_labels.reports.genealogy.picture import genealogy_marks
 from tests.labels.reports.pump_works import pumps
 from tests.small_works import PLAN, Works
 
 if TYPE_CHECKING:
-    from lotkin_labels.reports.genealogy import Genealogy
+    from lotkin_labels.reports.genealogy.genealogy import Genealogy
 
 
 def drawn(works: Works, *codes: str) -> Genealogy:

@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_instant
 from lotkin_labels.reports import RecordColumn, RecordTable
-from lotkin_labels.reports.record_table import amount
+from lotkin_labels.reports.form.record_table import amount
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from lotkin.uses.reporting.record_rows import RecordRow
-    from lotkin_labels.reports.record_table import Cell
+    from lotkin_labels.reports.form.record_table import Cell
 
 __all__ = ["record_table"]
 

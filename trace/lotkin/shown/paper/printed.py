@@ -24,7 +24,7 @@ from lotkin_labels import (
     print_dispatch_note,
     print_traveller,
 )
-from lotkin_labels.wording import show_moment
+from lotkin_labels.paper.wording import show_moment
 
 if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan

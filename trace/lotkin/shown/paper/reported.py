@@ -9,6 +9,7 @@ from lotkin.shown.places import Places
 from lotkin.shown.words import moment
 from lotkin.uses.asking.where import Question
 from lotkin.wiring import now_us
+from lotkin_labels.paper.wording import show_day
 from lotkin_labels.reports import (
     ContainmentReport,
     CustomerNotice,
@@ -16,7 +17,6 @@ from lotkin_labels.reports import (
     DecisionRecord,
     HeldItem,
 )
-from lotkin_labels.wording import show_day
 
 if TYPE_CHECKING:
     from lotkin.uses.reporting.customer_data import CustomerData

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.values.quantities import from_micro
 from lotkin.shown.places import Places
 from lotkin.shown.words import certainty, moment
+from lotkin_labels.paper.wording import show_limits
 from lotkin_labels.reports import (
     BehindRow,
     ChangeRow,
@@ -17,7 +18,6 @@ from lotkin_labels.reports import (
     UnitTestRow,
     WayRow,
 )
-from lotkin_labels.wording import show_limits
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

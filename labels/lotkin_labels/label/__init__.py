@@ -1,0 +1,1 @@
+"""Labels of items: what stands on them, where, and on which stock."""

@@ -1,0 +1,1 @@
+"""Documents on A4: how pages are made up."""

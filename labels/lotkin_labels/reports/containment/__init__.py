@@ -1,0 +1,1 @@
+"""The containment report."""

@@ -1,0 +1,1 @@
+"""What reports are put together from: blocks, tables, figures, files."""

@@ -1,0 +1,1 @@
+"""Travellers, cards and dispatch notes."""
