@@ -17,7 +17,7 @@ from lotkin.core.access.rights import RIGHTS_OF
 from lotkin.uses.recording.load_plan import load_plan
 from lotkin.wiring import create_store, now_us
 from lotkin_service.settings import ServiceSettings
-from lotkin_service.works import Works
+from lotkin_service.state import Works
 from tests.scanning.station import BAR_LABEL, PLAN, ScannedWorks
 
 if TYPE_CHECKING:

@@ -23,7 +23,7 @@ from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify
 from lotkin.wiring import create_store, open_store
 from lotkin_service.settings import ServiceSettings
-from lotkin_service.works import Works
+from lotkin_service.state import Works
 
 if TYPE_CHECKING:
     from pathlib import Path

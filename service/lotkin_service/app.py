@@ -9,16 +9,16 @@ from fastapi import Depends, FastAPI
 from fastapi.staticfiles import StaticFiles
 from starlette.concurrency import run_in_threadpool
 
-from lotkin_service import problems
 from lotkin_service.access.door import Door
 from lotkin_service.access.identity import check_origin
 from lotkin_service.api import routes as api_routes
-from lotkin_service.beside import beside
-from lotkin_service.headers import SafeHeaders
-from lotkin_service.logs import Logged
+from lotkin_service.background.background_jobs import beside
+from lotkin_service.door import problems
+from lotkin_service.door.headers import SafeHeaders
+from lotkin_service.door.logs import Logged
 from lotkin_service.pages import routes as page_routes
-from lotkin_service.pages.rendering import STATIC
-from lotkin_service.works import Works
+from lotkin_service.pages.form.rendering import STATIC
+from lotkin_service.state import Works
 
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator

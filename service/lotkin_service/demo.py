@@ -10,7 +10,7 @@ import lotkin_demo
 from lotkin.wiring import create_store
 from lotkin_service.serving import Listening, serve
 from lotkin_service.settings import ServiceSettings
-from lotkin_service.works import Works
+from lotkin_service.state import Works
 
 __all__ = ["main", "prepare"]
 

@@ -11,8 +11,8 @@ import uvicorn
 
 from lotkin.core.errors import Unavailable
 from lotkin_service.app import make_app
-from lotkin_service.connections import Connection, most_connections
-from lotkin_service.logs import LOG, set_up_logs
+from lotkin_service.door.connections import Connection, most_connections
+from lotkin_service.door.logs import LOG, set_up_logs
 
 if TYPE_CHECKING:
     from collections.abc import Callable

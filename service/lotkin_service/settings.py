@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from lotkin.uses.evidence.seal import Signer
-    from lotkin_service.scheduled_backups import BackupPlan
-    from lotkin_service.telling.hook_file import Hook
+    from lotkin_service.background.scheduled_backups import BackupPlan
+    from lotkin_service.webhooks.hook_file import Hook
 
 __all__ = ["ServiceSettings"]
 

@@ -11,7 +11,7 @@ from lotkin.uses.stations.served_station import StationDesk
 if TYPE_CHECKING:
     from uuid import UUID
 
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["Stations"]
 

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from fastapi import FastAPI
 
     from lotkin.core.plan import Role
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
     As = Callable[..., TestClient]
 

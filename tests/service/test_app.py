@@ -8,7 +8,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from lotkin_service.app import make_app
-from lotkin_service.body_limit import MOST_BYTES
+from lotkin_service.door.body_limit import MOST_BYTES
 from lotkin_service.settings import ServiceSettings
 
 if TYPE_CHECKING:

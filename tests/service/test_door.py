@@ -9,10 +9,10 @@ import pytest
 from fastapi.testclient import TestClient
 
 from lotkin.core.access.rights import Right
-from lotkin_service.body_limit import MOST_BYTES_SIGNED_OUT, MOST_BYTES_USUALLY
-from lotkin_service.connections import HEADERS_WITHIN_S, MOST_WITHOUT_REQUEST
+from lotkin_service.door.body_limit import MOST_BYTES_SIGNED_OUT, MOST_BYTES_USUALLY
+from lotkin_service.door.connections import HEADERS_WITHIN_S, MOST_WITHOUT_REQUEST
 from lotkin_service.settings import ServiceSettings
-from lotkin_service.works import Works
+from lotkin_service.state import Works
 from tests.service.served import Served, answer_to
 
 if TYPE_CHECKING:

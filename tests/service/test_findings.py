@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from lotkin.uses.asking.audit import audit
-from lotkin_service import findings as kept
 from lotkin_service.app import make_app
-from lotkin_service.beside import Repeated, beside
+from lotkin_service.background import findings as kept
+from lotkin_service.background.background_jobs import Repeated, beside
 from lotkin_service.settings import ServiceSettings
 from tests.service.conftest import signed_in_as
 from tests.service.test_recording import event
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fastapi import FastAPI
 
     from lotkin.uses.asking.audit import Audit
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from lotkin.core.errors import BadFile
-from lotkin_service.frames import codes_in
+from lotkin_service.camera import codes_in
 
 
 def png(width: int, height: int) -> bytes:

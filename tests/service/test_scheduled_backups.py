@@ -13,9 +13,9 @@ from lotkin.core.errors import BackupUnusable
 from lotkin.uses.evidence.back_up import restore
 from lotkin.wiring.backups import Backups, kept_in
 from lotkin_service.app import make_app
-from lotkin_service.scheduled_backups import BackupPlan, ScheduledBackups
+from lotkin_service.background.scheduled_backups import BackupPlan, ScheduledBackups
 from lotkin_service.settings import ServiceSettings
-from lotkin_service.works import Works
+from lotkin_service.state import Works
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -71,7 +71,7 @@ def test_who_listens_for_changes_does_not_keep_it_from_stopping(
 ) -> None:
     from lotkin.core.access.rights import Right
     from lotkin_service.settings import ServiceSettings
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
     works = Works(ServiceSettings(planned_db))
     token = works.sign_in.let_machine_in("listener", [Right.ASK], "admin")

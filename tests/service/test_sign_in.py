@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from fastapi import FastAPI
     from httpx2 import Response
 
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 GOOD = "seven green lamps under oak"
 

@@ -20,8 +20,8 @@ from lotkin.uses.cases.case_work import Person, open_case
 from lotkin.wiring import now_us, open_store
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings
-from lotkin_service.telling.hook_file import read_hooks
-from lotkin_service.telling.sending import signed_headers
+from lotkin_service.webhooks.hook_file import read_hooks
+from lotkin_service.webhooks.sending import signed_headers
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from starlette.responses import Response
 
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["SESSION", "STATION", "forget", "keep_session", "keep_station"]
 

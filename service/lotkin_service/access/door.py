@@ -14,13 +14,13 @@ from starlette.exceptions import HTTPException
 from lotkin.core.errors import LotkinError, NotSignedIn
 from lotkin_service.access.brought import Brought
 from lotkin_service.access.identity import SAFE, identify
-from lotkin_service.body_limit import is_open, most_bytes
-from lotkin_service.problems import answer_to
+from lotkin_service.door.body_limit import is_open, most_bytes
+from lotkin_service.door.problems import answer_to
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Receive, Scope, Send
 
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["Door"]
 

@@ -11,7 +11,7 @@ from lotkin.core.errors import StaleForm
 from lotkin_service.access.cookies import SESSION, STATION
 
 if TYPE_CHECKING:
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["SAFE", "address_of", "check_origin", "identify"]
 

@@ -12,7 +12,7 @@ from starlette.concurrency import run_in_threadpool
 
 from lotkin_service.access.guard import Asker
 from lotkin_service.api.answering import router_of
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator

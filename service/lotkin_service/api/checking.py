@@ -25,7 +25,7 @@ from lotkin.uses.evidence.verify import verify
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import Codes
-from lotkin_service.works import TheWorks
+from lotkin_service.state import TheWorks
 
 __all__ = ["router"]
 

@@ -38,7 +38,7 @@ from lotkin.uses.cases.case_work import (
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import CodePath, Codes, Moment, Narrowed, NarrowedNow
-from lotkin_service.works import TheWorks
+from lotkin_service.state import TheWorks
 
 __all__ = ["router"]
 

@@ -10,7 +10,7 @@ from fastapi.responses import Response
 from lotkin.uses.recording.attachments import media_type_of
 from lotkin_service.access.guard import Asker
 from lotkin_service.api.answering import router_of
-from lotkin_service.works import TheWorks
+from lotkin_service.state import TheWorks
 
 __all__ = ["router"]
 

@@ -8,7 +8,7 @@ from pydantic import BaseModel
 
 from lotkin.core.errors import NotSignedIn
 from lotkin_service.access.identity import address_of
-from lotkin_service.works import TheWorks
+from lotkin_service.state import TheWorks
 
 __all__ = ["router"]
 

@@ -22,7 +22,7 @@ from lotkin.uses.lookup.find import find
 from lotkin_service.access.guard import Asker
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import AsOf, CodePath, Narrowed
-from lotkin_service.works import TheWorks
+from lotkin_service.state import TheWorks
 
 __all__ = ["router"]
 

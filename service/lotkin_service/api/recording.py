@@ -21,8 +21,8 @@ from lotkin.uses.recording.record import record
 from lotkin_service.access.guard import Asker, Keeper, Worker
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import Moment
-from lotkin_service.body_limit import LARGEST_PLAN
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.door.body_limit import LARGEST_PLAN
+from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:
     from lotkin.core.access.rights import Who

@@ -15,8 +15,8 @@ from lotkin.core.values.instants import show_instant
 from lotkin.uses.stations.served_station import SentScan, StationDesk, mark_seen, scans_to_look_at
 from lotkin_service.access.guard import Judge, Worker
 from lotkin_service.api.answering import router_of
-from lotkin_service.frames import LARGEST, codes_in
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.camera import LARGEST, codes_in
+from lotkin_service.state import TheWorks, Works
 
 __all__ = ["router"]
 

@@ -14,10 +14,10 @@ from lotkin.uses.cases.letters import hook_states
 from lotkin.uses.recording.load_plan import load_plan
 from lotkin_service.access.cookies import keep_station
 from lotkin_service.access.guard import Keeper
-from lotkin_service.body_limit import LARGEST_PLAN
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.door.body_limit import LARGEST_PLAN
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.state import TheWorks, Works
 
 __all__ = ["router"]
 

@@ -16,9 +16,9 @@ from lotkin.core.errors import LotkinError, NotSignedIn, TooManyTries, WrongSecr
 from lotkin_service.access.cookies import SESSION, forget, keep_session
 from lotkin_service.access.guard import Asker
 from lotkin_service.access.identity import address_of
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from playwright.sync_api import Browser, BrowserContext, Page
 
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 QUIET = (

@@ -13,7 +13,7 @@ from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.evidence.seal import Signer
-    from lotkin_service.scheduled_backups import BackupPlan
+    from lotkin_service.background.scheduled_backups import BackupPlan
 
 __all__ = ["add_to"]
 
@@ -106,7 +106,7 @@ def serve_command(
     from lotkin.wiring import db_url
     from lotkin_service.serving import Listening, serve
     from lotkin_service.settings import ServiceSettings
-    from lotkin_service.telling.hook_file import read_hooks
+    from lotkin_service.webhooks.hook_file import read_hooks
 
     secure = certificate is not None or behind_https
     settings = ServiceSettings(
@@ -132,7 +132,7 @@ def _signer(path: Path) -> Signer:
 def _planned(folder: Path, every: float, keep: int, recipients: list[str]) -> BackupPlan:
     """Check at the start what would else be noticed at night only."""
     from lotkin.wiring.backups import check_recipients, kept_in
-    from lotkin_service.scheduled_backups import BackupPlan
+    from lotkin_service.background.scheduled_backups import BackupPlan
 
     kept_in(folder)
     check_recipients(recipients)

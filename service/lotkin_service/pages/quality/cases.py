@@ -23,9 +23,9 @@ from lotkin.uses.cases.case_work import (
     show_case,
 )
 from lotkin_service.access.guard import Asker, Judge
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.state import TheWorks, Works
 
 __all__ = ["router"]
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.access.rights import Right
 from lotkin.uses.recording.attachments import LARGEST_TOGETHER
-from lotkin_service.frames import LARGEST as LARGEST_PICTURE
+from lotkin_service.camera import LARGEST as LARGEST_PICTURE
 
 if TYPE_CHECKING:
     from lotkin.core.access.rights import Who

@@ -12,10 +12,10 @@ from lotkin.shown.documents.cases import at_customers, at_unknown_places
 from lotkin.uses.asking.dispersion import dispersion
 from lotkin.uses.cases.case_work import compare_scopes
 from lotkin_service.access.guard import Asker
-from lotkin_service.pages.listing import part_of
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.listing import part_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.state import TheWorks
 
 if TYPE_CHECKING:
     from lotkin.core.answers.containment import Containment

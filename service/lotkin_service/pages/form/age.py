@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from lotkin_service.findings import Kept
-    from lotkin_service.works import Works
+    from lotkin_service.background.findings import Kept
+    from lotkin_service.state import Works
 
 __all__ = ["Age", "age_of"]
 

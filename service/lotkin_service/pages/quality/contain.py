@@ -23,11 +23,11 @@ from lotkin.uses.asking.where import Question
 from lotkin.uses.asking.window import Window
 from lotkin.uses.cases.case_work import Person, open_case
 from lotkin_service.access.guard import Asker, Judge
-from lotkin_service.pages.items import kinds_apart, with_apart
-from lotkin_service.pages.picture import picture_of
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.pages.looking.items import kinds_apart, with_apart
+from lotkin_service.pages.looking.picture import picture_of
+from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:
     from datetime import tzinfo

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 import httpx2
 
-from lotkin_service.logs import LOG
+from lotkin_service.door.logs import LOG
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from lotkin.core.cases.letters import Attempt
     from lotkin.uses.ports import Clock
-    from lotkin_service.telling.hook_file import Hook
+    from lotkin_service.webhooks.hook_file import Hook
 
 __all__ = ["Arrival", "Sender", "signed_headers"]
 

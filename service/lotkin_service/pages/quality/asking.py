@@ -17,11 +17,11 @@ from lotkin.uses.asking.drill import drill, drills, pick
 from lotkin.uses.complaints.complaint import complaint
 from lotkin.uses.stations.served_station import mark_seen, scans_to_look_at
 from lotkin_service.access.guard import Asker, Judge
-from lotkin_service.pages.age import age_of
-from lotkin_service.pages.listing import part_of
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.age import age_of
+from lotkin_service.pages.form.listing import part_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:
     from lotkin.uses.complaints.complaint import Complaint

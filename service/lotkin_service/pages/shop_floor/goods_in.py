@@ -21,10 +21,10 @@ from lotkin.uses.recording.attachments import LARGEST, Attachment, Paper, read_p
 from lotkin.uses.recording.delivery_label import read_label
 from lotkin.uses.recording.receive import propose, receive
 from lotkin_service.access.guard import Receiver
-from lotkin_service.pages.delivery_form import Told, told, written
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks, Works
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.pages.shop_floor.delivery_form import Told, told, written
+from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:
     from lotkin.core.access.rights import Who

@@ -15,7 +15,7 @@ from starlette.datastructures import Headers, MutableHeaders
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-    from lotkin_service.metrics import Metrics
+    from lotkin_service.door.metrics import Metrics
 
 __all__ = ["LOG", "Logged", "set_up_logs"]
 

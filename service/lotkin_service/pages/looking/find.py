@@ -11,9 +11,9 @@ from fastapi.responses import RedirectResponse, Response
 from lotkin.core.errors import LotkinError, NotAnItem
 from lotkin.uses.lookup.find import find
 from lotkin_service.access.guard import Asker
-from lotkin_service.pages.rendering import page
-from lotkin_service.problems import status_of
-from lotkin_service.works import TheWorks
+from lotkin_service.door.problems import status_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.state import TheWorks
 
 __all__ = ["router"]
 

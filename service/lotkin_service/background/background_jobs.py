@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 from lotkin.core.errors import LotkinError
 from lotkin.uses.evidence.graph_snapshot import copy_graph
 from lotkin.uses.evidence.seal import seal
-from lotkin_service.logs import LOG
-from lotkin_service.scheduled_backups import ScheduledBackups
-from lotkin_service.telling.teller import Teller
+from lotkin_service.background.scheduled_backups import ScheduledBackups
+from lotkin_service.door.logs import LOG
+from lotkin_service.webhooks.teller import Teller
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["Repeated", "beside"]
 

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from lotkin.uses.evidence.back_up import back_up
 from lotkin.wiring.backups import Backups, kept_in, named_after
-from lotkin_service.logs import LOG
+from lotkin_service.door.logs import LOG
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["BackupPlan", "ScheduledBackups"]
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fastapi.templating import Jinja2Templates
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from lotkin_service.pages.filters import FILTERS
+from lotkin_service.pages.form.filters import FILTERS
 
 if TYPE_CHECKING:
     from fastapi import Request
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["STATIC", "environment", "page"]
 
-HERE = Path(__file__).parent.parent
+HERE = Path(__file__).parents[2]
 STATIC = HERE / "static"
 
 environment = Environment(

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from lotkin.uses.asking.audit import Audit
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["Findings", "Kept"]
 

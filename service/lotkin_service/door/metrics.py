@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, generate_latest
 
 if TYPE_CHECKING:
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["Metrics"]
 

@@ -15,10 +15,10 @@ from lotkin.shown.words import listed
 from lotkin.uses.asking.show import show
 from lotkin.uses.asking.where import where_from, where_used
 from lotkin_service.access.guard import Asker
-from lotkin_service.pages.listing import part_of
-from lotkin_service.pages.picture import picture_of
-from lotkin_service.pages.rendering import page
-from lotkin_service.works import TheWorks
+from lotkin_service.pages.form.listing import part_of
+from lotkin_service.pages.form.rendering import page
+from lotkin_service.pages.looking.picture import picture_of
+from lotkin_service.state import TheWorks
 
 if TYPE_CHECKING:
     from lotkin.uses.asking.show import Shown

@@ -12,8 +12,8 @@ from lotkin.uses.recording.load_plan import current_plan
 from lotkin.wiring import now_us, open_documents, open_store
 from lotkin.wiring.secrets_hashed import AT_ONCE, Argon2Hashes
 from lotkin_service.access.tries import Tries
-from lotkin_service.findings import Findings
-from lotkin_service.metrics import Metrics
+from lotkin_service.background.findings import Findings
+from lotkin_service.door.metrics import Metrics
 from lotkin_service.stations import Stations
 
 if TYPE_CHECKING:

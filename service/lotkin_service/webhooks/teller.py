@@ -6,10 +6,10 @@ import time
 from typing import TYPE_CHECKING
 
 from lotkin.uses.cases.letters import find_notices, send_due
-from lotkin_service.telling.sending import Sender
+from lotkin_service.webhooks.sending import Sender
 
 if TYPE_CHECKING:
-    from lotkin_service.works import Works
+    from lotkin_service.state import Works
 
 __all__ = ["Teller"]
 

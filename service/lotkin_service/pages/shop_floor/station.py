@@ -11,8 +11,8 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import NoPlan, NotAllowed, NotSignedIn, UnknownCode
 from lotkin_service.access.guard import Worker, who_if_any
-from lotkin_service.pages.rendering import STATIC, environment, page
-from lotkin_service.works import TheWorks
+from lotkin_service.pages.form.rendering import STATIC, environment, page
+from lotkin_service.state import TheWorks
 
 if TYPE_CHECKING:
     from lotkin.core.plan import PlacePlan, ShopPlan

@@ -1,0 +1,1 @@
+"""Finding an item and looking at it."""

@@ -1,0 +1,1 @@
+"""Pages of goods-in and the stations."""
