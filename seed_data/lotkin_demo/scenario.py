@@ -16,27 +16,27 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_demo.anodising import Anodising
-from lotkin_demo.assembly import Assembly
-from lotkin_demo.bin_over_book import BinOverBook
-from lotkin_demo.customer_returns import CustomerReturns
-from lotkin_demo.dispatch import Dispatch
-from lotkin_demo.equipment import Equipment
-from lotkin_demo.finishing import Finishing
-from lotkin_demo.gears import Gears
-from lotkin_demo.late_scan import LateScan
-from lotkin_demo.levers import Levers
-from lotkin_demo.milling import Milling
-from lotkin_demo.pins_case import PinsCase
-from lotkin_demo.printing import Printing
-from lotkin_demo.receiving import Receiving
-from lotkin_demo.recovery import Recovery
+from lotkin_demo.after_sale.customer_returns import CustomerReturns
+from lotkin_demo.after_sale.dispatch import Dispatch
+from lotkin_demo.after_sale.recovery import Recovery
+from lotkin_demo.assembly.late_scan import LateScan
+from lotkin_demo.assembly.pumps import Assembly
+from lotkin_demo.assembly.testing import Testing
+from lotkin_demo.assembly.wrong_scan import WrongScan
+from lotkin_demo.machining.equipment import Equipment
+from lotkin_demo.machining.levers import Levers
+from lotkin_demo.machining.milling import Milling
+from lotkin_demo.machining.turning import Turning
+from lotkin_demo.material.bin_over_book import BinOverBook
+from lotkin_demo.material.pins_case import PinsCase
+from lotkin_demo.material.receiving import Receiving
+from lotkin_demo.material.store_stories import StoreStories
+from lotkin_demo.outside.anodising import Anodising
+from lotkin_demo.outside.gears import Gears
+from lotkin_demo.printing.building_parts import Printing
+from lotkin_demo.printing.finishing import Finishing
 from lotkin_demo.shop_floor import EventData, ShopFloor
-from lotkin_demo.store_stories import StoreStories
-from lotkin_demo.testing import Testing
-from lotkin_demo.turning import Turning
 from lotkin_demo.working_days import working_days
-from lotkin_demo.wrong_scan import WrongScan
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 from uuid import UUID, uuid5
 
 from lotkin.core.values.instants import show_instant, to_us
+from lotkin_demo.material.shelves import Shelves
 from lotkin_demo.notable import DemoWorks
 from lotkin_demo.plan_file import shop_plan
-from lotkin_demo.shelves import Shelves
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -9,8 +9,8 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin_demo.assembly import Assembly
-    from lotkin_demo.bench import Position
+    from lotkin_demo.assembly.bench import Position
+    from lotkin_demo.assembly.pumps import Assembly
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["WrongScan"]

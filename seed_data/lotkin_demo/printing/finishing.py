@@ -6,7 +6,7 @@ from datetime import timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from lotkin_demo.inspection import accept
+from lotkin_demo.machining.inspection import accept
 from lotkin_demo.shop_floor import instant
 
 if TYPE_CHECKING:

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin_demo.assembly import Unit
+    from lotkin_demo.assembly.pumps import Unit
+    from lotkin_demo.assembly.testing import Testing
     from lotkin_demo.shop_floor import EventData, ShopFloor
-    from lotkin_demo.testing import Testing
 
 __all__ = ["Carton", "Dispatch"]
 

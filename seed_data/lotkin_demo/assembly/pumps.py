@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from lotkin_demo.bench import Bench
+from lotkin_demo.assembly.bench import Bench
 from lotkin_demo.shop_floor import instant
 from lotkin_demo.working_days import working_days
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin_demo.milling import Tray
+    from lotkin_demo.machining.milling import Tray
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["Out", "treated_code", "way_back"]

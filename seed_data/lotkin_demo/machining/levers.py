@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_demo.inspection import accept, judge
+from lotkin_demo.machining.inspection import accept, judge
 
 if TYPE_CHECKING:
     from lotkin_demo.shop_floor import ShopFloor

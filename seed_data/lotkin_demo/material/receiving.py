@@ -9,8 +9,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from lotkin.core.certificates.compared import needs_values
-from lotkin_demo.inspection import judge
-from lotkin_demo.receiving_stories import (
+from lotkin_demo.machining.inspection import judge
+from lotkin_demo.material.receiving_stories import (
     BESIDES,
     HELD,
     LATE_HEAT,

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from lotkin_demo.shop_floor import instant
 
 if TYPE_CHECKING:
-    from lotkin_demo.finishing import Finishing
+    from lotkin_demo.printing.finishing import Finishing
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["Printing"]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin_demo.repair import exchange
+from lotkin_demo.after_sale.repair import exchange
 from lotkin_demo.working_days import LAST_DAY
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin_demo.assembly import Assembly, Unit
+    from lotkin_demo.assembly.pumps import Assembly, Unit
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["Testing"]

@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin_demo.assembly import Assembly, Unit
+    from lotkin_demo.assembly.pumps import Assembly, Unit
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["Recovery"]

@@ -10,10 +10,10 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.bars import cut_bar
-from lotkin_demo.inspection import accept
+from lotkin_demo.machining.inspection import accept
 
 if TYPE_CHECKING:
-    from lotkin_demo.equipment import Equipment
+    from lotkin_demo.machining.equipment import Equipment
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["Turning"]

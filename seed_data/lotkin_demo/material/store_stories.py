@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin_demo.inspection import accept, judge
+from lotkin_demo.machining.inspection import accept, judge
 
 if TYPE_CHECKING:
-    from lotkin_demo.equipment import Equipment
+    from lotkin_demo.machining.equipment import Equipment
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["StoreStories"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin_demo.assembly import Assembly, Unit
-    from lotkin_demo.bench import Bench, Position
+    from lotkin_demo.assembly.bench import Bench, Position
+    from lotkin_demo.assembly.pumps import Assembly, Unit
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["exchange", "exchange_motor"]

@@ -13,7 +13,7 @@ from lotkin_demo.shop_floor import instant
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from lotkin_demo.assembly import Assembly
+    from lotkin_demo.assembly.pumps import Assembly
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["LateScan"]

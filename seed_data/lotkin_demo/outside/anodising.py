@@ -10,11 +10,11 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin_demo.anodising_returns import Out, treated_code, way_back
-from lotkin_demo.inspection import accept, judge
+from lotkin_demo.machining.inspection import accept, judge
+from lotkin_demo.outside.anodising_returns import Out, treated_code, way_back
 
 if TYPE_CHECKING:
-    from lotkin_demo.milling import Milling, Tray
+    from lotkin_demo.machining.milling import Milling, Tray
     from lotkin_demo.shop_floor import ShopFloor
 
 __all__ = ["Anodising"]

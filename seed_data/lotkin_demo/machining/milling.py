@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from lotkin_demo.inspection import accept
+from lotkin_demo.machining.inspection import accept
 from lotkin_demo.shop_floor import instant
 
 if TYPE_CHECKING:

@@ -10,18 +10,18 @@ from collections import Counter
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin_demo.inspection import judge
-from lotkin_demo.receiving import MOTORS_IN_A_DELIVERY
-from lotkin_demo.repair import exchange, exchange_motor
+from lotkin_demo.after_sale.repair import exchange, exchange_motor
+from lotkin_demo.machining.inspection import judge
+from lotkin_demo.material.receiving import MOTORS_IN_A_DELIVERY
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from lotkin_demo.anodising import Anodising
-    from lotkin_demo.assembly import Assembly, Unit
-    from lotkin_demo.recovery import Recovery
+    from lotkin_demo.after_sale.recovery import Recovery
+    from lotkin_demo.assembly.pumps import Assembly, Unit
+    from lotkin_demo.assembly.testing import Testing
+    from lotkin_demo.outside.anodising import Anodising
     from lotkin_demo.shop_floor import ShopFloor
-    from lotkin_demo.testing import Testing
 
 __all__ = ["CustomerReturns"]
 

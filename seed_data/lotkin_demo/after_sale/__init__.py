@@ -1,0 +1,1 @@
+"""Dispatch, what comes back, repairs."""

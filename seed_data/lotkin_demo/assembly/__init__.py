@@ -1,0 +1,1 @@
+"""Benches, assembly and test."""

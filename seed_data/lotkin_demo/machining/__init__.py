@@ -1,0 +1,1 @@
+"""Turning, milling, levers and the room where lots are measured."""

@@ -1,0 +1,1 @@
+"""Material of the demo works: received, stored, moved and gone wrong."""

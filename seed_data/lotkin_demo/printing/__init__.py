@@ -1,0 +1,1 @@
+"""Printing and its finishing."""
