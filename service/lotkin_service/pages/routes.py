@@ -4,20 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_service.pages import (
-    asking,
-    cases,
-    comparing,
-    contain,
-    find,
-    goods_in,
-    items,
-    keep,
-    printing,
-    sign_in,
-    start,
-    station,
-)
+from lotkin_service.pages import keep, sign_in, start
+from lotkin_service.pages.looking import find, items, printing
+from lotkin_service.pages.quality import asking, cases, comparing, contain
+from lotkin_service.pages.shop_floor import goods_in, station
 
 if TYPE_CHECKING:
     from fastapi import APIRouter

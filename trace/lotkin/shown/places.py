@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers.containment import Here
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.plan.planned_places import PlannedPlaces
+    from lotkin.core.values.planned_places import PlannedPlaces
 
 __all__ = ["Places"]
 

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Fact, Item, Link
     from lotkin.core.genealogy.view import Entry
     from lotkin.core.journal.chain import ChainRow
-    from lotkin.core.plan.planned_places import PlannedPlaces
     from lotkin.core.values.places import Spot
+    from lotkin.core.values.planned_places import PlannedPlaces
 
 __all__ = ["CanRead", "CanRebuild", "CanRecord", "Clock", "Reading", "Rebuilding", "Recording"]
 

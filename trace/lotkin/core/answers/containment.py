@@ -8,9 +8,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple, overload
 
 from lotkin.core.account.cartons import emptied_cartons
-from lotkin.core.plan.planned_places import kind_of_place
 from lotkin.core.values.kinds import FAMILY_OF
 from lotkin.core.values.places import End, Spot
+from lotkin.core.values.planned_places import kind_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from lotkin.core.exposure.exposure import Exposure
     from lotkin.core.exposure.reach import Reach
     from lotkin.core.genealogy.items import Item
-    from lotkin.core.plan.planned_places import PlannedPlaces
+    from lotkin.core.values.planned_places import PlannedPlaces
 
 __all__ = ["Answer", "Containment", "Here", "Row", "RowMaker", "Rows"]
 

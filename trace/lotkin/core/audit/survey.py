@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.plan.planned_places import kind_of_place
+from lotkin.core.values.planned_places import kind_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

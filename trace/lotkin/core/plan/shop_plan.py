@@ -21,7 +21,7 @@ from lotkin.core.plan.entries.steps import StepPlan
 from lotkin.core.plan.entries.works import PersonPlan, WorksPlan
 from lotkin.core.plan.file.problems import PlanDataError
 from lotkin.core.plan.index import PlanIndex, index_plan
-from lotkin.core.plan.planned_places import PlannedPlace, PlannedPlaces
+from lotkin.core.values.planned_places import PlannedPlace, PlannedPlaces
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -18,11 +18,11 @@ from lotkin.core.errors import (
     did_you_mean,
 )
 from lotkin.core.genealogy.view import Breach
-from lotkin.core.plan.planned_places import kind_of_place
 from lotkin.core.rules.known_otherwise import known_otherwise, not_in_plan
 from lotkin.core.values.instants import show_instant, to_us
 from lotkin.core.values.kinds import Family
 from lotkin.core.values.places import END_NAMES, UNKNOWN, Spot
+from lotkin.core.values.planned_places import kind_of_place
 from lotkin.core.values.quantities import is_whole, show_quantity
 
 if TYPE_CHECKING:

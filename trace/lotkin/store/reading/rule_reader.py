@@ -7,8 +7,8 @@ from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.errors import UnknownCode, UnknownEvent
-from lotkin.core.plan.planned_places import NO_PLACES, planned_places
 from lotkin.core.values.places import Spot
+from lotkin.core.values.planned_places import NO_PLACES, planned_places
 from lotkin.core.values.printed_numbers import folded
 from lotkin.store.connection.statements import Ask, TextLookup, beginning, columns
 from lotkin.store.reading.fact_order import in_time, newest
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Fact, Item, Link
     from lotkin.core.genealogy.view import Entry
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.plan.planned_places import PlannedPlaces
+    from lotkin.core.values.planned_places import PlannedPlaces
     from lotkin.store.connection.database import Database
 
 __all__ = ["ITEMS", "JOURNAL", "SqlView"]

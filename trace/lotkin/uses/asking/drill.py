@@ -14,9 +14,9 @@ from lotkin.core.errors import NothingToDrill
 from lotkin.core.events import Drill
 from lotkin.core.events.quality.drill import Accounted
 from lotkin.core.genealogy.draft import Draft
-from lotkin.core.plan.planned_places import kind_of_place
 from lotkin.core.values.instants import from_us
 from lotkin.core.values.kinds import Family
+from lotkin.core.values.planned_places import kind_of_place
 from lotkin.uses.asking.amended_events import AsRead
 from lotkin.uses.asking.audit import bill_of
 from lotkin.uses.asking.contain import contain

@@ -7,7 +7,6 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import BadQuantity
-from lotkin.core.plan.planned_places import kind_of_place
 from lotkin.core.quality.evidence import most_bad, share_at_most
 from lotkin.core.quality.sampling import (
     LARGEST_LOT,
@@ -16,6 +15,7 @@ from lotkin.core.quality.sampling import (
     sample_plan,
     success_run,
 )
+from lotkin.core.values.planned_places import kind_of_place
 from lotkin.core.values.quantities import MICRO, is_whole, show_quantity
 from lotkin.uses.lookup.resolve import resolve
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection
 
     from lotkin.core.exposure.reach import Reach
-    from lotkin.core.plan.planned_places import PlannedPlaces
+    from lotkin.core.values.planned_places import PlannedPlaces
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = ["NOTHING_SAID", "Question", "row_maker", "split", "where_from", "where_used"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.core.plan.planned_places import PlannedPlaces
+    from lotkin.core.values.planned_places import PlannedPlaces
     from lotkin.uses.ports import CanRead
 
 __all__ = ["places_in_force"]

@@ -11,7 +11,7 @@ from lotkin.core.events import Send
 from lotkin.core.events.reading import read
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.goods_in.keeping import counted_from
-from lotkin.core.plan.planned_places import kind_of_place
+from lotkin.core.values.planned_places import kind_of_place
 from lotkin.uses.lookup.resolve import resolve
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lotkin.core.plan import parse_plan
-from lotkin.core.plan.planned_places import NO_PLACES, planned_places
+from lotkin.core.values.planned_places import NO_PLACES, planned_places
 from tests.small_works import PLAN
 
 
