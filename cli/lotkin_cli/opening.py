@@ -11,9 +11,9 @@ if TYPE_CHECKING:
 
     from lotkin.core.genealogy.items import Movement
     from lotkin.core.plan import ShopPlan
-    from lotkin.shown.places import Places
     from lotkin.uses.exchange.import_ports import Listing
     from lotkin.uses.ports import CanRead, CanRebuild, CanRecord, Reading
+    from lotkin_answers.places import Places
 
     class ReadingAll(Reading, Listing, Protocol):
         """One state of the store, for answers and for whole tables."""
@@ -48,8 +48,8 @@ def open_db(db: str | None) -> Opened:
 
 def places_in(store: CanRead) -> Places:
     """Give the names of places, and the time zone, of the plan in force."""
-    from lotkin.shown.places import Places
     from lotkin.uses.lookup.places_in_force import places_in_force
+    from lotkin_answers.places import Places
 
     return Places(places_in_force(store))
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.shown.documents.answers import ACT_COLUMNS, ITEM_COLUMNS
+from lotkin_answers.documents.answers import ACT_COLUMNS, ITEM_COLUMNS
 from tests.cli.command import lotkin
 from tests.cli.event_lines import event_line
 from tests.cli.shapes import ACCOUNT, ANSWER, CONTAINMENT, SUBJECT, fits

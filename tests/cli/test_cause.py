@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin.shown.documents.causes import CAUSE_COLUMNS
+from lotkin_answers.documents.causes import CAUSE_COLUMNS
 from tests.cli.command import lotkin
 from tests.uses.test_common_cause import works_with_two_lots
 

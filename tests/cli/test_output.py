@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 
 from lotkin.core.plan import parse_plan
 from lotkin.core.values.quantities import LARGEST, MICRO, from_micro
-from lotkin.shown.json_document import encode, number, tidy
-from lotkin.shown.places import Places
+from lotkin_answers.json_document import encode, number, tidy
+from lotkin_answers.places import Places
 from lotkin_cli.output import streams
 from lotkin_cli.output.progress import Progress
 from lotkin_cli.output.streams import Screen, clean
@@ -28,7 +28,7 @@ from tests.small_works import PLAN
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.shown.json_document import Value
+    from lotkin_answers.json_document import Value
 
 MICROS = st.integers(-LARGEST * MICRO, LARGEST * MICRO)
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.answers.containment import Row
-from lotkin.shown.words import (
+from lotkin_answers.words import (
     certainty,
     code_ranges,
     moment,

@@ -9,12 +9,13 @@ from types import ModuleType
 import pytest
 
 import lotkin
+import lotkin_answers
 import lotkin_cli
 import lotkin_demo
 import lotkin_labels
 import lotkin_service
 
-TOP = [lotkin, lotkin_cli, lotkin_demo, lotkin_labels, lotkin_service]
+TOP = [lotkin, lotkin_answers, lotkin_cli, lotkin_demo, lotkin_labels, lotkin_service]
 PACKAGES = [
     *(top.__name__ for top in TOP),
     *(

@@ -12,9 +12,9 @@ from pydantic import BaseModel
 from lotkin.core.events import EVENTS, KINDS_OF_EVENTS
 from lotkin.core.events.parts.filled_in import filled_in_fields
 from lotkin.core.events.reading import parse_event
-from lotkin.shown.event_schema import schema_of
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.recording.record import record
+from lotkin_answers.event_schema import schema_of
 from tests.uses.test_refusals import FOUND, GOOD, changed, furnished, refusal
 
 if TYPE_CHECKING:

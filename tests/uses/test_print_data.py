@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.shown.paper.printed import dispatch_note, label_of
 from lotkin.uses.reporting.print_data import Printable, print_data
 from lotkin_labels import Stock, print_labels, stocks
+from lotkin_labels.printing.shop_papers import dispatch_note, label_of
 from tests.labels.rendering import text_of
 from tests.small_works import Works
 

@@ -11,13 +11,13 @@ import pytest
 from lotkin.core.errors import BadEvent, NotConfirmed
 from lotkin.core.events.material.receive import Receive
 from lotkin.core.events.reading import parse_event
-from lotkin.shown.delivery_text import delivery_lines, reading_lines
-from lotkin.shown.paper.printed import label_of
-from lotkin.shown.places import Places
 from lotkin.uses.asking.show import show
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify
 from lotkin.uses.reporting.print_data import print_data
+from lotkin_answers.delivery_text import delivery_lines, reading_lines
+from lotkin_answers.places import Places
+from lotkin_labels.printing.shop_papers import label_of
 from tests.certificate_pdfs import lying_pdf
 from tests.goods_in import GOODS_PLAN, GoodsIn, delivery
 

@@ -15,7 +15,7 @@ from lotkin.core.goods_in.typed_values import (
     number,
     results_of,
 )
-from lotkin.shown.delivery_text import reading_lines, values_text
+from lotkin_answers.delivery_text import reading_lines, values_text
 from lotkin_cli.asking import ask_for
 
 if TYPE_CHECKING:

@@ -15,10 +15,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.plan import ShopPlan
-    from lotkin.shown.json_document import Value
     from lotkin.uses.recording.attachments import KeepsDocuments, Paper
     from lotkin.uses.recording.delivery import Delivery
     from lotkin.uses.recording.receive import Proposal, Received
+    from lotkin_answers.json_document import Value
     from lotkin_cli.opening import Opened
 
 __all__ = ["GoodsIn"]
@@ -86,8 +86,8 @@ class GoodsIn:
         return receive(self.store, self.keeper, delivery, now_us, confirmed=confirmed)
 
     def _is_right(self, proposal: Proposal) -> bool:
-        from lotkin.shown.delivery_text import delivery_lines, finding_lines
-        from lotkin.shown.places import Places
+        from lotkin_answers.delivery_text import delivery_lines, finding_lines
+        from lotkin_answers.places import Places
 
         terminal = Terminal()
         terminal.tell("")
@@ -104,9 +104,9 @@ class GoodsIn:
         """Print what was recorded."""
         from lotkin.core.events.material.receive import Receive
         from lotkin.core.events.reading import parse_event
-        from lotkin.shown.delivery_text import delivery_lines
-        from lotkin.shown.documents.recorded import recorded_data
-        from lotkin.shown.places import Places
+        from lotkin_answers.delivery_text import delivery_lines
+        from lotkin_answers.documents.recorded import recorded_data
+        from lotkin_answers.places import Places
         from lotkin_cli.text.recorded import recorded_lines
 
         if as_json:

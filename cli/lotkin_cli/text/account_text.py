@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.account.account import Account
-    from lotkin.shown.places import Places
+    from lotkin_answers.places import Places
 
 __all__ = ["print_accounts"]
 

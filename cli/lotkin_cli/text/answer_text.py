@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.answers.left_out import said_of
 from lotkin.core.values.amounts import show_micro
-from lotkin.shown.places import Places
-from lotkin.shown.words import certainty, counted, listed, moment, percent
+from lotkin_answers.places import Places
+from lotkin_answers.words import certainty, counted, listed, moment, percent
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.form.table import Column, capped, print_table
 

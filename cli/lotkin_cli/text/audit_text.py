@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.words import counted, moment
+from lotkin_answers.words import counted, moment
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.complaint.tables import title
 from lotkin_cli.text.form.table import Column, print_table

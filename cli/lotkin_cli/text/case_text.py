@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.documents.cases import at_customers, at_unknown_places
-from lotkin.shown.words import counted, moment
+from lotkin_answers.documents.cases import at_customers, at_unknown_places
+from lotkin_answers.words import counted, moment
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.account_text import print_accounts
 from lotkin_cli.text.form.table import Column, capped, print_table
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers.containment import Containment
     from lotkin.core.cases.membership import Case
-    from lotkin.shown.places import Places
     from lotkin.uses.cases.case_work import CaseShown
+    from lotkin_answers.places import Places
 
 __all__ = ["print_case", "print_cases", "print_scopes"]
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from lotkin_cli.opening import plan_in_force
 
 if TYPE_CHECKING:
-    from lotkin.shown.json_document import Data
     from lotkin.uses.ports import CanRead
+    from lotkin_answers.json_document import Data
 
 __all__ = ["claimed", "claimed_data"]
 

@@ -9,7 +9,7 @@ import typer
 
 from lotkin.core.answers.whereabouts import serials_of
 from lotkin.core.values.amounts import show_micro
-from lotkin.shown.words import counted, listed, percent_range, shortened
+from lotkin_answers.words import counted, listed, percent_range, shortened
 from lotkin_cli.output.streams import output, write
 from lotkin_cli.text.account_text import print_accounts
 from lotkin_cli.text.answer_text import described, narrowed, print_left_out, print_outside
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from datetime import tzinfo
 
     from lotkin.core.answers.containment import Containment, Row
-    from lotkin.shown.places import Places
     from lotkin.uses.asking.where import Question
+    from lotkin_answers.places import Places
 
 __all__ = ["print_containment"]
 

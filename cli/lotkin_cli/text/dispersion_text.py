@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.quantities import show_quantity
-from lotkin.shown.words import counted, percent
+from lotkin_answers.words import counted, percent
 from lotkin_cli.output.streams import write
 from lotkin_cli.text.answer_text import described
 from lotkin_cli.text.complaint.tables import title

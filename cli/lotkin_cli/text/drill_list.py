@@ -5,9 +5,9 @@ from __future__ import annotations
 from statistics import median
 from typing import TYPE_CHECKING
 
-from lotkin.shown.documents.drills import DRILL_COLUMNS, accounted, drill_rows, drills_document
-from lotkin.shown.words import counted, moment, percent
 from lotkin.uses.asking.drill import drills
+from lotkin_answers.documents.drills import DRILL_COLUMNS, accounted, drill_rows, drills_document
+from lotkin_answers.words import counted, moment, percent
 from lotkin_cli.opening import places_in
 from lotkin_cli.options.common import Form
 from lotkin_cli.output.streams import write

@@ -5,16 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.account.words import NO_ACCOUNT
-from lotkin.shown.documents.drills import accounted
-from lotkin.shown.words import counted, percent
+from lotkin_answers.documents.drills import accounted
+from lotkin_answers.words import counted, percent
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.answer_text import described
 from lotkin_cli.text.complaint.tables import title
 
 if TYPE_CHECKING:
     from lotkin.core.events import Drill
-    from lotkin.shown.places import Places
     from lotkin.uses.asking.drill import Drilled
+    from lotkin_answers.places import Places
 
 __all__ = ["print_drill"]
 

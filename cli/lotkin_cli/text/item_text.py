@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.goods_in.keeping import BY_PLAN
 from lotkin.core.values.quantities import show_quantity
-from lotkin.shown.standing_text import in_case
-from lotkin.shown.words import moment
+from lotkin_answers.standing_text import in_case
+from lotkin_answers.words import moment
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.answer_text import described
 from lotkin_cli.text.form.table import Column, capped, print_table
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from datetime import tzinfo
 
     from lotkin.core.genealogy.view import Entry
-    from lotkin.shown.places import Places
     from lotkin.uses.asking.show import Neighbour, Shown
+    from lotkin_answers.places import Places
 
 __all__ = ["print_item"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.words import counted, shortened
+from lotkin_answers.words import counted, shortened
 from lotkin_cli.output.streams import clean
 
 if TYPE_CHECKING:

@@ -8,15 +8,15 @@ from fastapi import APIRouter
 from fastapi.responses import StreamingResponse
 from pydantic import BaseModel
 
-from lotkin.shown.json_document import document_chunks
-from lotkin.shown.spreadsheet import csv_lines
+from lotkin_answers.json_document import document_chunks
+from lotkin_answers.spreadsheet import csv_lines
 from lotkin_service.api.reading_aside import ReadAside
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from lotkin.shown.json_document import Document
-    from lotkin.shown.spreadsheet import Cell
+    from lotkin_answers.json_document import Document
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["Problem", "answer", "router_of", "table"]
 

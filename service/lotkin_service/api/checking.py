@@ -12,16 +12,16 @@ from pydantic import BaseModel, Field
 
 from lotkin.core.audit import KINDS_OF_GAPS, Limits
 from lotkin.core.errors import BadEvent
-from lotkin.shown.documents.audit import audit_document
-from lotkin.shown.documents.causes import cause_document
-from lotkin.shown.documents.dispersion import dispersion_document
-from lotkin.shown.documents.drills import drill_document, drills_document
-from lotkin.shown.documents.keeping import verified_document
 from lotkin.uses.asking.audit import audit
 from lotkin.uses.asking.common_cause import common_cause
 from lotkin.uses.asking.dispersion import dispersion
 from lotkin.uses.asking.drill import drill, drills, pick
 from lotkin.uses.evidence.verify import verify
+from lotkin_answers.documents.audit import audit_document
+from lotkin_answers.documents.causes import cause_document
+from lotkin_answers.documents.dispersion import dispersion_document
+from lotkin_answers.documents.drills import drill_document, drills_document
+from lotkin_answers.documents.keeping import verified_document
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import Codes

@@ -12,12 +12,6 @@ from pydantic import BaseModel, Field
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.quality.case import DecisionWord
 from lotkin.core.values.instants import to_us
-from lotkin.shown.documents.answers import containment_document
-from lotkin.shown.documents.cases import case_data, case_document, scope_data
-from lotkin.shown.documents.holding import hold_first_document
-from lotkin.shown.documents.questions import questions_document
-from lotkin.shown.documents.samples import sample_document
-from lotkin.shown.places import Places
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import hold_first
 from lotkin.uses.asking.next_question import next_question
@@ -35,6 +29,12 @@ from lotkin.uses.cases.case_work import (
     open_case,
     show_case,
 )
+from lotkin_answers.documents.answers import containment_document
+from lotkin_answers.documents.cases import case_data, case_document, scope_data
+from lotkin_answers.documents.holding import hold_first_document
+from lotkin_answers.documents.questions import questions_document
+from lotkin_answers.documents.samples import sample_document
+from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import CodePath, Codes, Moment, Narrowed, NarrowedNow

@@ -8,17 +8,17 @@ from fastapi import Query
 from fastapi.responses import StreamingResponse
 
 from lotkin.core.errors import NotAnItem
-from lotkin.shown.documents.answers import account_document, answer_document
-from lotkin.shown.documents.cases import case_document
-from lotkin.shown.documents.complaint import complaint_document
-from lotkin.shown.documents.items import item_document
-from lotkin.shown.places import Places
 from lotkin.uses.asking.contain import account
 from lotkin.uses.asking.show import show
 from lotkin.uses.asking.where import where_from, where_used
 from lotkin.uses.cases.case_work import show_case
 from lotkin.uses.complaints.complaint import complaint
 from lotkin.uses.lookup.find import find
+from lotkin_answers.documents.answers import account_document, answer_document
+from lotkin_answers.documents.cases import case_document
+from lotkin_answers.documents.complaint import complaint_document
+from lotkin_answers.documents.items import item_document
+from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import AsOf, CodePath, Narrowed

@@ -14,10 +14,10 @@ from lotkin.core.errors import BadEvent, NotAllowed
 from lotkin.core.events import EVENTS
 from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.documents.recorded import recorded_data
-from lotkin.shown.event_schema import schema_of
 from lotkin.uses.recording.load_plan import current_plan, load_plan
 from lotkin.uses.recording.record import record
+from lotkin_answers.documents.recorded import recorded_data
+from lotkin_answers.event_schema import schema_of
 from lotkin_service.access.guard import Asker, Keeper, Worker
 from lotkin_service.api.answering import answer, router_of
 from lotkin_service.api.questions import Moment

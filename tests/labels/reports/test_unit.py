@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import NotFound
-from lotkin.shown.paper.unit_record import unit_record
 from lotkin.uses.reporting.report_data import unit_data
+from lotkin_labels.printing.unit_record import unit_record
 from lotkin_labels.reports import component_table, print_unit, unit_tables
 from tests.labels.rendering import text_of
 from tests.labels.reports.pump_works import pumps

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from lotkin.store.connection.urls import is_postgres
 
-__all__ = ["DEFAULT_DB", "SEAL_KEY", "db_url", "names_seal_key", "session_file"]
+__all__ = ["DEFAULT_DB", "SEAL_KEY", "base_url", "db_url", "names_seal_key", "session_file"]
 
 DEFAULT_DB = "lotkin.db"
 SEAL_KEY = "LOTKIN_SEAL_KEY"
@@ -18,6 +18,11 @@ SEAL_KEY = "LOTKIN_SEAL_KEY"
 def db_url(given: str | None = None) -> str:
     """Tell which store is meant: the one given, else `LOTKIN_DB`, else `lotkin.db` here."""
     return given or os.environ.get("LOTKIN_DB") or DEFAULT_DB
+
+
+def base_url() -> str | None:
+    """Tell where the pages of the works are: `LOTKIN_BASE_URL`, if it is set."""
+    return os.environ.get("LOTKIN_BASE_URL") or None
 
 
 def session_file(given: str | None, station: str) -> Path:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 import typer
 
 from lotkin.core.values.quantities import show_quantity
-from lotkin.shown.imported_words import TESTS_NOT_IMPORTED
-from lotkin.shown.words import counted, listed, moment
+from lotkin_answers.imported_words import TESTS_NOT_IMPORTED
+from lotkin_answers.words import counted, listed, moment
 from lotkin_cli.output.streams import clean, output, write
 from lotkin_cli.text.form.table import Column, print_table
 
@@ -17,10 +17,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
 
-    from lotkin.shown.places import Places
     from lotkin.uses.complaints.complaint import Complaint
     from lotkin.uses.complaints.parts import BuiltIn, Sharing
     from lotkin.uses.complaints.tests import Tested
+    from lotkin_answers.places import Places
 
 __all__ = ["print_components", "print_tests", "title"]
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.imported_words import PAPERS_NOT_IMPORTED, WAY_NOT_IMPORTED
-from lotkin.shown.standing_text import standing
-from lotkin.shown.words import certainty, counted, listed, moment, shortened
+from lotkin_answers.imported_words import PAPERS_NOT_IMPORTED, WAY_NOT_IMPORTED
+from lotkin_answers.standing_text import standing
+from lotkin_answers.words import certainty, counted, listed, moment, shortened
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.answer_text import described
 from lotkin_cli.text.complaint.tables import print_components, print_tests, title
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from lotkin.core.answers.containment import Row
-    from lotkin.shown.places import Places
     from lotkin.uses.complaints.complaint import Complaint
+    from lotkin_answers.places import Places
 
 __all__ = ["print_complaint"]
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from lotkin.shown.json_document import document_chunks
+from lotkin_answers.json_document import document_chunks
 from lotkin_cli.output.streams import is_unicode
 
 if TYPE_CHECKING:
-    from lotkin.shown.json_document import Document
+    from lotkin_answers.json_document import Document
 
 __all__ = ["write_document"]
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from lotkin.shown.spreadsheet import csv_lines
+from lotkin_answers.spreadsheet import csv_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.shown.spreadsheet import Cell
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["write_rows"]
 

@@ -102,12 +102,12 @@ def audit_command(
     now = now_us() if at is None else instant_of(at, places_in(store).zone)
     found = audit(store, open_documents(db_url(db)), now, limits, kinds=kind or ())
     if form is Form.JSON:
-        from lotkin.shown.documents.audit import audit_document
+        from lotkin_answers.documents.audit import audit_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(audit_document(found))
     elif form is Form.CSV:
-        from lotkin.shown.documents.audit import GAP_COLUMNS, gap_row
+        from lotkin_answers.documents.audit import GAP_COLUMNS, gap_row
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(GAP_COLUMNS, map(gap_row, found.gaps))

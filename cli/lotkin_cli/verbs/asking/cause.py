@@ -43,8 +43,8 @@ def common_cause_command(
     needed. It says so if there is no finding.
     """
     form = form_of(json=json, csv=csv)
-    from lotkin.shown.documents import causes as cause_data
     from lotkin.uses.asking.common_cause import common_cause
+    from lotkin_answers.documents import causes as cause_data
 
     store = open_db(db)
     found = common_cause(store, codes, margin)

@@ -35,12 +35,12 @@ def complaint_command(
     found = complaint(store, code)
     places = places_in(store)
     if form is Form.JSON:
-        from lotkin.shown.documents.complaint import complaint_document
+        from lotkin_answers.documents.complaint import complaint_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(complaint_document(found, places))
     elif form is Form.CSV:
-        from lotkin.shown.documents.complaint import COMPONENT_COLUMNS, component_rows
+        from lotkin_answers.documents.complaint import COMPONENT_COLUMNS, component_rows
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(COMPONENT_COLUMNS, component_rows(found))

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.places import Places
+from lotkin_answers.places import Places
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options.common import (
     All,
@@ -36,8 +36,8 @@ from lotkin_cli.verbs.adding import ASK, add_verb
 
 if TYPE_CHECKING:
     from lotkin.core.answers.containment import Containment
-    from lotkin.shown.json_document import Data
     from lotkin.uses.asking.where import Question
+    from lotkin_answers.json_document import Data
     from lotkin_cli.opening import Opened, places_in
 
 __all__ = ["add_to", "render"]
@@ -116,13 +116,13 @@ def render(
 ) -> None:
     """Print a containment in the form that is wanted."""
     if form is Form.JSON:
-        from lotkin.shown.documents.answers import containment_document
+        from lotkin_answers.documents.answers import containment_document
         from lotkin_cli.text.form.json_document import write_document
 
         document = containment_document(found, places, case=case)
         write_document(document if acted is None else {**document, "recorded_by": acted})
     elif form is Form.CSV:
-        from lotkin.shown.documents.answers import ACT_COLUMNS, act_rows
+        from lotkin_answers.documents.answers import ACT_COLUMNS, act_rows
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(ACT_COLUMNS, act_rows(found, places))
@@ -157,12 +157,12 @@ def account_command(
     store = open_db(db)
     found = account(store, code, as_of)
     if form is Form.JSON:
-        from lotkin.shown.documents.answers import account_document
+        from lotkin_answers.documents.answers import account_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(account_document(found))
     elif form is Form.CSV:
-        from lotkin.shown.json_document import tidy
+        from lotkin_answers.json_document import tidy
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(

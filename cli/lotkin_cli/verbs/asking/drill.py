@@ -77,7 +77,7 @@ def drill_command(
         chosen = pick(store, seed)
     done = _do(store, chosen, by)
     if form is Form.JSON:
-        from lotkin.shown.documents.drills import drill_document
+        from lotkin_answers.documents.drills import drill_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(drill_document(done, None if code is not None else seed))

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     import typer
 
     from lotkin.core.answers.stop_list import StopList
-    from lotkin.shown.places import Places
+    from lotkin_answers.places import Places
 
 __all__ = ["add_to"]
 
@@ -44,12 +44,12 @@ def hold_first_command(
     question = question_of(None, None, span=(start, end), zone=places.zone, as_of=as_of)
     found = hold_first(store, codes, question)
     if form is Form.JSON:
-        from lotkin.shown.documents.holding import hold_first_document
+        from lotkin_answers.documents.holding import hold_first_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(hold_first_document(codes, found))
     elif form is Form.CSV:
-        from lotkin.shown.documents.holding import STOP_COLUMNS, stop_rows
+        from lotkin_answers.documents.holding import STOP_COLUMNS, stop_rows
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(STOP_COLUMNS, stop_rows(found))
@@ -66,8 +66,8 @@ def hold_first_command(
 
 def _print(found: StopList, places: Places) -> None:
     from lotkin.core.values.quantities import show_quantity
-    from lotkin.shown.documents.holding import feeding_text, stop_lines
-    from lotkin.shown.words import counted
+    from lotkin_answers.documents.holding import feeding_text, stop_lines
+    from lotkin_answers.words import counted
     from lotkin_cli.text.form.table import Column, print_table
 
     if not found.stops:

@@ -34,7 +34,7 @@ def show_command(code: Code, *, everything: All = False, json: Json = False, db:
         show_case_command(other.record, everything=everything, json=json, db=db)
         return
     if json:
-        from lotkin.shown.documents.items import item_document
+        from lotkin_answers.documents.items import item_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(item_document(shown))

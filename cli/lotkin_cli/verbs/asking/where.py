@@ -83,12 +83,12 @@ def _render(
     answer: Answer, question: Question, form: Form, zone: tzinfo | None, *, everything: bool
 ) -> None:
     if form is Form.JSON:
-        from lotkin.shown.documents.answers import answer_document
+        from lotkin_answers.documents.answers import answer_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(answer_document(answer))
     elif form is Form.CSV:
-        from lotkin.shown.documents.answers import ITEM_COLUMNS, item_rows
+        from lotkin_answers.documents.answers import ITEM_COLUMNS, item_rows
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(ITEM_COLUMNS, item_rows(answer.items))

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options.common import Db, Json, check_file
 from lotkin_cli.output.streams import write
 from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
-    from lotkin.shown.json_document import Data
+    from lotkin_answers.json_document import Data
     from lotkin_cli.opening import Opened, ReadingAll, places_in
 
 __all__ = ["add_to"]

@@ -62,13 +62,13 @@ def label_command(
     """
     if (to is None) == (printer is None):
         raise typer.BadParameter("say either --to FILE or --printer HOST")
-    from lotkin.shown.paper.printed import label_of
     from lotkin.uses.reporting.print_data import print_data
-    from lotkin.wiring import now_us
+    from lotkin.wiring import base_url, now_us
     from lotkin_labels import print_labels, write_zpl
+    from lotkin_labels.printing.shop_papers import label_of
 
     plan, found = print_data(open_db(db), codes, now_us)
-    labels = [label_of(one, plan, gs1=gs1) for one in found]
+    labels = [label_of(one, plan, gs1=gs1, base_url=base_url()) for one in found]
     if printer is not None:
         _send(printer, write_zpl(labels, stock))
     elif to is not None:
@@ -131,9 +131,9 @@ def traveller_command(
     hand when the system is down.
     """
     from lotkin.core.values.quantities import show_quantity
-    from lotkin.shown.paper.printed import traveller
     from lotkin.uses.recording.issue import find_traveller, issue_traveller
     from lotkin.wiring import now_us
+    from lotkin_labels.printing.shop_papers import traveller
 
     store = open_db(db)
     if again:
@@ -169,9 +169,9 @@ def note_command(
     db: Db = None,
 ) -> None:
     """Print the note that goes with a batch to an outside service."""
-    from lotkin.shown.paper.printed import dispatch_note
     from lotkin.uses.reporting.print_data import print_data
     from lotkin.wiring import now_us
+    from lotkin_labels.printing.shop_papers import dispatch_note
 
     plan, (found,) = print_data(open_db(db), [batch], now_us)
     _save(to, dispatch_note(found, plan))
@@ -181,8 +181,8 @@ def note_command(
 def cards_command(*, to: To, json: Json = False, db: Db = None) -> None:
     """Print the cards of the works: badges, places, bench positions and commands."""
     from lotkin.core.errors import NoPlan
-    from lotkin.shown.paper.printed import cards_of
     from lotkin_labels import print_cards
+    from lotkin_labels.printing.shop_papers import cards_of
 
     plan = plan_in_force(open_db(db))
     if plan is None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lotkin.core.answers.whereabouts import said_at_unknown_places
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.opening import open_db, places_in
 from lotkin_cli.options.common import AsOf, Code, Codes, Db, Json, check_file, check_text
 from lotkin_cli.options.question_options import Families, Kinds, MinContent, question_of
@@ -132,14 +132,15 @@ def contain_report_command(
     Every code and serial is in it, and room for signatures. As .xlsx it is a workbook that explains
     its columns, as .csv the list of all members. It only answers; nothing is recorded or held.
     """
-    from lotkin.shown.paper.reported import containment_report
     from lotkin.uses.reporting.report_data import containment_data
+    from lotkin.wiring import now_us
+    from lotkin_labels.printing.reports import containment_report
 
     store = open_db(db)
     question = question_of(family, kind, as_of=as_of, min_content=min_content)
     question = replace(question, window=_window(store, since, until))
     data = containment_data(store, codes, question)
-    report = containment_report(data, question, reason)
+    report = containment_report(data, question, reason, now_us())
     _write_containment(to, report)
     _tell(json, to, what="containment", units=data.found.units)
     _tell_left_out(data.found.answer.outside, question.window, store)
@@ -156,11 +157,12 @@ def case_report_command(
 
     As .xlsx it is a workbook that explains its columns, as .csv the list of all members.
     """
-    from lotkin.shown.paper.reported import case_report
     from lotkin.uses.reporting.report_data import case_data
+    from lotkin.wiring import now_us
+    from lotkin_labels.printing.reports import case_report
 
     data = case_data(open_db(db), case)
-    _write_containment(to, case_report(data))
+    _write_containment(to, case_report(data, now_us()))
     _tell(json, to, what="case", units=data.containment.found.units)
 
 
@@ -193,15 +195,16 @@ def customers_report_command(
     released is left out. As .pdf every customer has a page of their own, as .xlsx or .csv every
     item has a row. Nobody is notified by it.
     """
-    from lotkin.shown.paper.reported import customer_report
     from lotkin.uses.reporting.customer_data import customer_data
+    from lotkin.wiring import now_us
+    from lotkin_labels.printing.reports import customer_report
     from lotkin_labels.reports import customer_table, print_customers
 
     store = open_db(db)
     question = question_of(None, None, as_of=as_of)
     question = replace(question, window=_window(store, since, until))
     data = customer_data(store, codes, question)
-    report = customer_report(data, question, reason)
+    report = customer_report(data, question, reason, now_us())
     ending = to.suffix.lower()
     if ending == ".pdf":
         _save(to, print_customers(report))
@@ -224,9 +227,9 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     Components by position with their lots, heats and suppliers, through all its states. As .csv
     only the components.
     """
-    from lotkin.shown.paper.unit_record import unit_record
     from lotkin.uses.reporting.report_data import unit_data
     from lotkin.wiring import now_us
+    from lotkin_labels.printing.unit_record import unit_record
     from lotkin_labels.reports import component_table, print_unit, unit_tables
 
     record = unit_record(unit_data(open_db(db), code), now_us())
@@ -255,8 +258,8 @@ def record_report_command(
     """
     if to.suffix.lower() == ".pdf":
         raise typer.BadParameter("the whole record goes into .xlsx or .csv")
-    from lotkin.shown.paper.full_record import record_table
     from lotkin.uses.reporting.record_rows import record_rows
+    from lotkin_labels.printing.full_record import record_table
 
     store = open_db(db)
     window = _window(store, since, until)

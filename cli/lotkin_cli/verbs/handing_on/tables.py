@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.opening import open_db, places_in, plan_in_force
 from lotkin_cli.options.common import By, Db, Json, check_file
 from lotkin_cli.output.streams import clean, write

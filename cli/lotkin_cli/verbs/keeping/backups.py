@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.options.common import Db, Json, check_file, check_path
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.verbs.adding import KEEP, add_verb
@@ -144,7 +144,7 @@ def _held(done: BackedUp) -> str:
 
 
 def _write_json(done: BackedUp) -> None:
-    from lotkin.shown.documents.keeping import backup_document
+    from lotkin_answers.documents.keeping import backup_document
     from lotkin_cli.text.form.json_document import write_document
 
     write_document(backup_document(done))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.options.common import Db, Form, Json, check_path
 from lotkin_cli.output.progress import Progress
 from lotkin_cli.output.streams import clean, write
@@ -49,11 +49,11 @@ def demo_command(
     pump heads came back from the anodiser with a fault; its containment is shown.
     """
     import lotkin_demo
-    from lotkin.shown.places import Places
     from lotkin.uses.asking.contain import contain
     from lotkin.uses.asking.where import Question
     from lotkin.uses.recording.load_plan import current_plan
     from lotkin.wiring import create_store, db_url
+    from lotkin_answers.places import Places
 
     url = db_url(db) if db is not None or folder is None else _in_folder(folder)
     store = create_store(url)

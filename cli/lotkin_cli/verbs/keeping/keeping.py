@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.opening import open_db
 from lotkin_cli.options.common import Db, Json, check_file
 from lotkin_cli.output.progress import Progress
@@ -67,7 +67,7 @@ def verify_command(
 
         compared = verify_report(store, against, documents)
     if json:
-        from lotkin.shown.documents.keeping import verified_document
+        from lotkin_answers.documents.keeping import verified_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(verified_document(found, compared))
@@ -114,7 +114,7 @@ def rebuild_command(
     with Progress("events replayed") as progress:
         found = rebuild(open_db(db), check_only=check, progress=progress)
     if json:
-        from lotkin.shown.documents.keeping import rebuilt_document
+        from lotkin_answers.documents.keeping import rebuilt_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(rebuilt_document(found))

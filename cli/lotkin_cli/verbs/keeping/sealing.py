@@ -41,7 +41,7 @@ def seal_command(
         raise typer.BadParameter("name a key with --key or LOTKIN_SEAL_KEY")
     done = seal(open_db(db), signer, by or "seal", now_us)
     if json:
-        from lotkin.shown.documents.keeping import seal_data
+        from lotkin_answers.documents.keeping import seal_data
         from lotkin_cli.text.form.json_document import write_document
 
         write_document({"seal": seal_data(done) if done is not None else None})

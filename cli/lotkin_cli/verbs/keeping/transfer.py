@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.options.common import Db, Json, check_path
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.verbs.adding import KEEP, add_verb
@@ -39,7 +39,7 @@ def transfer_command(
 
     done = transfer(Transfers(db_url(db), to))
     if json:
-        from lotkin.shown.documents.keeping import lost_data
+        from lotkin_answers.documents.keeping import lost_data
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(

@@ -33,8 +33,8 @@ def person(by: str) -> Person:
 
 def list_command(*, json: Json = False, db: Db = None) -> None:
     """List all cases, the open ones first, with how much is left to decide."""
-    from lotkin.shown.documents.cases import case_data
     from lotkin.uses.cases.case_work import list_cases
+    from lotkin_answers.documents.cases import case_data
     from lotkin_cli.text.case_text import print_cases
 
     store = open_db(db)
@@ -49,8 +49,8 @@ def show_command(
     case: CaseCode, *, everything: All = False, json: Json = False, db: Db = None
 ) -> None:
     """Show a case: its account, what is decided, and what is left to decide."""
-    from lotkin.shown.documents.cases import case_document
     from lotkin.uses.cases.case_work import show_case
+    from lotkin_answers.documents.cases import case_document
     from lotkin_cli.text.case_text import print_case
 
     store = open_db(db)
@@ -147,9 +147,9 @@ def close_command(
 ) -> None:
     """Close a case; it is refused while any piece is undecided."""
     from lotkin.core.account.words import account_title
-    from lotkin.shown.documents.cases import case_document
     from lotkin.uses.cases.case_work import close_case
     from lotkin.wiring.settings import names_seal_key
+    from lotkin_answers.documents.cases import case_document
 
     signer = None
     if names_seal_key():
@@ -177,8 +177,8 @@ def compare_command(
     db: Db = None,
 ) -> None:
     """Compare scopes side by side before opening a case: this batch, the bath, the heat."""
-    from lotkin.shown.documents.cases import scope_data
     from lotkin.uses.cases.case_work import compare_scopes
+    from lotkin_answers.documents.cases import scope_data
     from lotkin_cli.text.case_text import print_scopes
 
     wanted = [[code for code in scope.split(",") if code] for scope in scopes]

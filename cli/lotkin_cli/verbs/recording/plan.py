@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from lotkin.shown.words import counted
+from lotkin_answers.words import counted
 from lotkin_cli.inputs import read_text, source_name
 from lotkin_cli.opening import open_db
 from lotkin_cli.options.common import All, By, Db, Json, check_path

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.documents.recorded import recorded_data
+from lotkin_answers.documents.recorded import recorded_data
 from lotkin_cli.inputs import STANDARD_INPUT
 from lotkin_cli.opening import open_db
 from lotkin_cli.options.common import All, Db, Json, check_path

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lotkin.shown.json_document import Value
+from lotkin_answers.json_document import Value
 from lotkin_cli.opening import open_db
 from lotkin_cli.options.common import Db, Json, check_file
 from lotkin_cli.output.streams import write

@@ -46,7 +46,7 @@ def schema_command(
     """
     from json import dumps
 
-    from lotkin.shown.event_schema import schema_of
+    from lotkin_answers.event_schema import schema_of
 
     write(dumps(schema_of(kind), indent=2))
 

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from lotkin.core.account.words import account_title, lines_in_words
 from lotkin.core.answers.whereabouts import said_amount, said_at_unknown_places
 from lotkin.core.values.amounts import show_micro
-from lotkin.shown.documents.drills import accounted
-from lotkin.shown.places import Places
-from lotkin.shown.standing_text import in_case, standing
-from lotkin.shown.words import certainty
-from lotkin.shown.words import moment as moment_text
+from lotkin_answers.documents.drills import accounted
+from lotkin_answers.places import Places
+from lotkin_answers.standing_text import in_case, standing
+from lotkin_answers.words import certainty
+from lotkin_answers.words import moment as moment_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable

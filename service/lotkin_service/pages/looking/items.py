@@ -10,10 +10,10 @@ from fastapi.responses import RedirectResponse, Response
 
 from lotkin.core.errors import NotAnItem
 from lotkin.core.values.kinds import FAMILY_OF
-from lotkin.shown.places import Places
-from lotkin.shown.words import listed
 from lotkin.uses.asking.show import show
 from lotkin.uses.asking.where import where_from, where_used
+from lotkin_answers.places import Places
+from lotkin_answers.words import listed
 from lotkin_service.access.guard import Asker
 from lotkin_service.pages.form.listing import part_of
 from lotkin_service.pages.form.rendering import page

@@ -9,14 +9,15 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lotkin.core.errors import BadEvent, NoPlan
-from lotkin.shown.paper.printed import cards_of, dispatch_note, label_of, traveller
-from lotkin.shown.paper.reported import case_report, containment_report
-from lotkin.shown.paper.unit_record import unit_record
-from lotkin.shown.places import Places
 from lotkin.uses.recording.issue import find_traveller, issue_traveller
 from lotkin.uses.reporting.print_data import print_data
 from lotkin.uses.reporting.report_data import case_data, containment_data, unit_data
+from lotkin.wiring import base_url
+from lotkin_answers.places import Places
 from lotkin_labels import print_cards, print_labels
+from lotkin_labels.printing.reports import case_report, containment_report
+from lotkin_labels.printing.shop_papers import cards_of, dispatch_note, label_of, traveller
+from lotkin_labels.printing.unit_record import unit_record
 from lotkin_labels.reports import (
     ContainmentReport,
     containment_tables,
@@ -53,7 +54,7 @@ def label(
 ) -> Response:
     """Print the label of an item."""
     plan, found = print_data(works.asked, [code], works.clock)
-    labels = [label_of(one, plan) for one in found]
+    labels = [label_of(one, plan, base_url=base_url()) for one in found]
     return _file(print_labels(labels, stock), "label", "pdf")
 
 
@@ -64,13 +65,17 @@ def containment(works: TheWorks, who: Asker, ending: Ending, scope: Scoped) -> R
         raise BadEvent("containment", "names no code")
     question = scope.question(Places(works.plan()).zone)
     data = containment_data(works.asked, scope.codes, question)
-    return _containment(works, containment_report(data, question, ""), "containment", ending)
+    return _containment(
+        works, containment_report(data, question, "", works.clock()), "containment", ending
+    )
 
 
 @router.get("/case.{ending}")
 def case(works: TheWorks, who: Asker, ending: Ending, case: Code) -> Response:
     """Write a case down."""
-    return _containment(works, case_report(case_data(works.asked, case)), "case", ending)
+    return _containment(
+        works, case_report(case_data(works.asked, case), works.clock()), "case", ending
+    )
 
 
 def _containment(works: Works, report: ContainmentReport, name: str, ending: Ending) -> Response:

@@ -10,12 +10,12 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import LotkinError
-from lotkin.shown.documents.complaint import complaint_document
-from lotkin.shown.places import Places
 from lotkin.uses.asking.common_cause import common_cause
 from lotkin.uses.asking.drill import drill, drills, pick
 from lotkin.uses.complaints.complaint import complaint
 from lotkin.uses.stations.served_station import mark_seen, scans_to_look_at
+from lotkin_answers.documents.complaint import complaint_document
+from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.door.problems import status_of
 from lotkin_service.pages.form.age import age_of

@@ -12,7 +12,6 @@ from lotkin.core.access.rights import Right, Who
 from lotkin.core.cases.membership import DECISIONS
 from lotkin.core.cases.selection import members_at
 from lotkin.core.errors import BadEvent, CountNotConfirmed, LotkinError
-from lotkin.shown.places import Places
 from lotkin.uses.cases.case_work import (
     Person,
     Selection,
@@ -22,6 +21,7 @@ from lotkin.uses.cases.case_work import (
     list_cases,
     show_case,
 )
+from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.door.problems import status_of
 from lotkin_service.pages.form.rendering import page

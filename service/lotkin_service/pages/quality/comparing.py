@@ -8,9 +8,9 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse
 
 from lotkin.core.errors import LotkinError
-from lotkin.shown.documents.cases import at_customers, at_unknown_places
 from lotkin.uses.asking.dispersion import dispersion
 from lotkin.uses.cases.case_work import compare_scopes
+from lotkin_answers.documents.cases import at_customers, at_unknown_places
 from lotkin_service.access.guard import Asker
 from lotkin_service.door.problems import status_of
 from lotkin_service.pages.form.listing import part_of

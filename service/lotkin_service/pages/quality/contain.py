@@ -14,14 +14,14 @@ from lotkin.core.access.rights import Right, Who
 from lotkin.core.answers.left_out import said_of
 from lotkin.core.errors import BadEvent, LotkinError
 from lotkin.core.values.instants import parse_spoken, to_us
-from lotkin.shown.documents.holding import feeding_text, stop_lines
-from lotkin.shown.places import Places
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import stops_of
 from lotkin.uses.asking.next_question import next_question
 from lotkin.uses.asking.where import Question
 from lotkin.uses.asking.window import Window
 from lotkin.uses.cases.case_work import Person, open_case
+from lotkin_answers.documents.holding import feeding_text, stop_lines
+from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.door.problems import status_of
 from lotkin_service.pages.form.rendering import page

@@ -15,11 +15,11 @@ from starlette.datastructures import UploadFile
 
 from lotkin.core.errors import BadFile, LotkinError
 from lotkin.core.values.instants import from_us
-from lotkin.shown.delivery_text import delivery_lines, reading_lines, values_text
-from lotkin.shown.places import Places
 from lotkin.uses.recording.attachments import LARGEST, Attachment, Paper, read_papers
 from lotkin.uses.recording.delivery_label import read_label
 from lotkin.uses.recording.receive import propose, receive
+from lotkin_answers.delivery_text import delivery_lines, reading_lines, values_text
+from lotkin_answers.places import Places
 from lotkin_service.access.guard import Receiver
 from lotkin_service.door.problems import status_of
 from lotkin_service.pages.form.rendering import page

@@ -9,9 +9,9 @@ from lotkin.core.values.instants import show_instant
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.shown.json_document import Data, Value
-    from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.asking.common_cause import Cause, CommonCause
+    from lotkin_answers.json_document import Data, Value
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["CAUSE_COLUMNS", "cause_document", "cause_rows"]
 

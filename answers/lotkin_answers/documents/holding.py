@@ -5,16 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.values.quantities import show_quantity
-from lotkin.shown.documents.answers import outside_data
-from lotkin.shown.json_document import number
-from lotkin.shown.words import counted, shortened
+from lotkin_answers.documents.answers import outside_data
+from lotkin_answers.json_document import number
+from lotkin_answers.words import counted, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from lotkin.core.answers.stop_list import Feeder, Stop, StopList
-    from lotkin.shown.json_document import Data, Value
-    from lotkin.shown.spreadsheet import Cell
+    from lotkin_answers.json_document import Data, Value
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = [
     "STOP_COLUMNS",

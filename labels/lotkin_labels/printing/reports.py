@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from lotkin.shown.places import Places
-from lotkin.shown.words import moment
 from lotkin.uses.asking.where import Question
-from lotkin.wiring import now_us
+from lotkin_answers.places import Places
+from lotkin_answers.words import moment
 from lotkin_labels.paper.wording import show_day
 from lotkin_labels.reports import (
     ContainmentReport,
@@ -25,8 +24,10 @@ if TYPE_CHECKING:
 __all__ = ["case_report", "containment_report", "customer_report"]
 
 
-def containment_report(data: ContainmentData, question: Question, reason: str) -> ContainmentReport:
-    """Make the report of a containment, written now."""
+def containment_report(
+    data: ContainmentData, question: Question, reason: str, written_at: int
+) -> ContainmentReport:
+    """Make the report of a containment; it says when it was written (microseconds, UTC)."""
     window = question.window
     return ContainmentReport(
         found=data.found,
@@ -39,18 +40,18 @@ def containment_report(data: ContainmentData, question: Question, reason: str) -
         families=tuple(sorted(question.families)),
         kinds=tuple(sorted(question.kinds)),
         min_content=question.min_content,
-        written_at=now_us(),
+        written_at=written_at,
     )
 
 
-def case_report(data: CaseData) -> ContainmentReport:
-    """Make the report of a case, written now; its decisions in the order of the journal."""
+def case_report(data: CaseData, written_at: int) -> ContainmentReport:
+    """Make the report of a case; its decisions in the order of the journal."""
     shown, case = data.shown, data.shown.case
     question = Question(window=case.window, min_content=case.min_content)
     zone = Places(data.containment.plan).zone
     decided = sorted(shown.decisions.values(), key=lambda one: (one.event, one.item))
     return replace(
-        containment_report(data.containment, question, case.reason),
+        containment_report(data.containment, question, case.reason, written_at),
         case=f"{case.code}, {'closed' if case.closed_by else 'open'}",
         decisions=tuple(
             DecisionRecord(
@@ -66,17 +67,19 @@ def case_report(data: CaseData) -> ContainmentReport:
     )
 
 
-def customer_report(data: CustomerData, question: Question, reason: str) -> CustomerReport:
-    """Make the notices to all customers who have something, written now.
+def customer_report(
+    data: CustomerData, question: Question, reason: str, written_at: int
+) -> CustomerReport:
+    """Make the notices to all customers who have something.
 
     A case gives its number, its span, and its reason where no other one is given.
     """
     if data.case is None:
-        containment = containment_report(data.containment, question, reason)
+        containment = containment_report(data.containment, question, reason, written_at)
     else:
         question = Question(window=data.case.window, min_content=data.case.min_content)
         containment = replace(
-            containment_report(data.containment, question, reason or data.case.reason),
+            containment_report(data.containment, question, reason or data.case.reason, written_at),
             case=data.case.code,
         )
     plan = data.containment.plan

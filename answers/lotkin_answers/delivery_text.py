@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.goods_in.keeping import BY_PLAN
 from lotkin.core.materials.symbols import UNITS
 from lotkin.core.values.instants import to_us
-from lotkin.shown.words import moment
+from lotkin_answers.words import moment
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from lotkin.core.certificates import CertificateReading
     from lotkin.core.events.material.receive import Receive
     from lotkin.core.plan import ShopPlan
-    from lotkin.shown.places import Places
+    from lotkin_answers.places import Places
 
 __all__ = ["delivery_lines", "finding_lines", "reading_lines", "values_text"]
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.answers.whereabouts import serials_of
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.json_document import number, tidy
+from lotkin_answers.json_document import number, tidy
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from lotkin.core.answers.left_out import LeftOut
     from lotkin.core.answers.window import Deed
     from lotkin.core.genealogy.items import Item
-    from lotkin.shown.json_document import Data, Value
-    from lotkin.shown.places import Places
-    from lotkin.shown.spreadsheet import Cell
+    from lotkin_answers.json_document import Data, Value
+    from lotkin_answers.places import Places
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = [
     "ACT_COLUMNS",

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from lotkin.core.errors import BadEvent
 from lotkin.core.goods_in.keeping import BY_PLAN
 from lotkin.core.values.instants import show_instant
-from lotkin.wiring.payloads import goods_payload, payload
 from lotkin_labels import (
     Portion,
     StandingLabel,
@@ -24,6 +23,7 @@ from lotkin_labels import (
     print_dispatch_note,
     print_traveller,
 )
+from lotkin_labels.label.addresses import goods_payload, payload
 from lotkin_labels.paper.wording import show_moment
 
 if TYPE_CHECKING:
@@ -35,27 +35,31 @@ if TYPE_CHECKING:
 __all__ = ["cards_of", "dispatch_note", "label_of", "traveller"]
 
 
-def label_of(one: Printable, plan: ShopPlan | None, *, gs1: bool = False) -> Label:
+def label_of(
+    one: Printable, plan: ShopPlan | None, *, gs1: bool = False, base_url: str | None = None
+) -> Label:
     """Make the label of an item; with `gs1` finished goods say their GS1 Digital Link.
+
+    The code says the address of the item where the works has a `base_url`, else the bare code.
 
     What is held says so in a bar; what is not says as of when.
     """
-    return StandingLabel(_label(one, plan, gs1=gs1), one.held, show_moment(one.as_of, plan))
+    return StandingLabel(_label(one, plan, gs1, base_url), one.held, show_moment(one.as_of, plan))
 
 
-def _label(one: Printable, plan: ShopPlan | None, *, gs1: bool) -> Label:
+def _label(one: Printable, plan: ShopPlan | None, gs1: bool, base_url: str | None) -> Label:  # noqa: FBT001
     item = one.item
-    said = payload(item.serial or item.code)
+    said = payload(item.serial or item.code, base_url)
     if item.kind == "unit":
         part = plan.part(item.part) if plan is not None else None
         if gs1 and part is not None and part.gtin:
-            said = goods_payload(item.serial or item.code, part.gtin)
+            said = goods_payload(item.serial or item.code, part.gtin, base_url)
         return label_unit(item, plan, payload=said)
     if item.kind == "carton":
         contents = [Portion(inside, quantity) for inside, quantity in one.inside]
         return label_carton(item, plan, contents=contents, customer=one.customer, payload=said)
     label = label_item(
-        item, plan, quantity=one.on_hand, payload=payload(item.code), source=one.source
+        item, plan, quantity=one.on_hand, payload=payload(item.code, base_url), source=one.source
     )
     if one.due_by_plan:
         word = label.due_word.removesuffix(" by")

@@ -5,22 +5,22 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.documents.answers import row_data, subject_data
-from lotkin.shown.json_document import number, tidy
-from lotkin.shown.standing_text import cases_data, is_back
+from lotkin_answers.documents.answers import row_data, subject_data
+from lotkin_answers.json_document import number, tidy
+from lotkin_answers.standing_text import cases_data, is_back
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
     from decimal import Decimal
 
     from lotkin.core.quality.percentile import Standing
-    from lotkin.shown.json_document import Data, Value
-    from lotkin.shown.places import Places
-    from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.complaints.complaint import Complaint
     from lotkin.uses.complaints.history import Changed, Corrected, Went
     from lotkin.uses.complaints.parts import BuiltIn
     from lotkin.uses.complaints.tests import Inspected, Tested
+    from lotkin_answers.json_document import Data, Value
+    from lotkin_answers.places import Places
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["COMPONENT_COLUMNS", "complaint_document", "component_rows"]
 

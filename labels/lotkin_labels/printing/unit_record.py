@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.quantities import from_micro
-from lotkin.shown.places import Places
-from lotkin.shown.words import certainty, moment
+from lotkin_answers.places import Places
+from lotkin_answers.words import certainty, moment
 from lotkin_labels.paper.wording import show_limits
 from lotkin_labels.reports import (
     BehindRow,

@@ -10,9 +10,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from lotkin.core.audit import Gap
-    from lotkin.shown.json_document import Value
-    from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.asking.audit import Audit
+    from lotkin_answers.json_document import Value
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["GAP_COLUMNS", "audit_document", "gap_row"]
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.documents.answers import subject_data
+from lotkin_answers.documents.answers import subject_data
 
 if TYPE_CHECKING:
-    from lotkin.shown.json_document import Value
     from lotkin.uses.asking.sample_plan import SampleAnswer
+    from lotkin_answers.json_document import Value
 
 __all__ = ["sample_document", "what_passes"]
 

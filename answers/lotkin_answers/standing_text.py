@@ -5,16 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.words import moment
+from lotkin_answers.words import moment
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.cases.membership import InCase
-    from lotkin.shown.json_document import Data
-    from lotkin.shown.places import Places
     from lotkin.uses.complaints.complaint import Complaint
     from lotkin.uses.complaints.history import Went
+    from lotkin_answers.json_document import Data
+    from lotkin_answers.places import Places
 
 __all__ = ["cases_data", "in_case", "is_back", "standing"]
 

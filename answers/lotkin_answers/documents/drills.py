@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.account.balance import Balance
 from lotkin.core.values.amounts import show_amount, show_number
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.documents.answers import subject_data
+from lotkin_answers.documents.answers import subject_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from lotkin.core.events import Drill
     from lotkin.core.events.quality.drill import Accounted
     from lotkin.core.genealogy.view import Entry
-    from lotkin.shown.json_document import Data, Value
-    from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.asking.drill import Drilled
+    from lotkin_answers.json_document import Data, Value
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = [
     "DRILL_COLUMNS",

@@ -5,17 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.documents.answers import row_data
-from lotkin.shown.json_document import number
-from lotkin.shown.standing_text import cases_data
+from lotkin_answers.documents.answers import row_data
+from lotkin_answers.json_document import number
+from lotkin_answers.standing_text import cases_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from lotkin.core.genealogy.items import Item
     from lotkin.core.genealogy.view import Entry
-    from lotkin.shown.json_document import Data, Value
     from lotkin.uses.asking.show import Neighbour, Shown
+    from lotkin_answers.json_document import Data, Value
 
 __all__ = ["item_document"]
 

@@ -11,11 +11,11 @@ if TYPE_CHECKING:
 
     from lotkin.core.journal.named_documents import LostDocument
     from lotkin.core.journal.seals import SealOf
-    from lotkin.shown.json_document import Data, Value
     from lotkin.uses.evidence.back_up import BackedUp
     from lotkin.uses.evidence.rebuild import Rebuilt
     from lotkin.uses.evidence.verify import Verified
     from lotkin.uses.evidence.verify_report import AgainstReport
+    from lotkin_answers.json_document import Data, Value
 
 __all__ = ["backup_document", "lost_data", "rebuilt_document", "seal_data", "verified_document"]
 

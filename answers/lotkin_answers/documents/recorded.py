@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.shown.json_document import Data
     from lotkin.uses.recording.record import Recorded
+    from lotkin_answers.json_document import Data
 
 __all__ = ["recorded_data"]
 

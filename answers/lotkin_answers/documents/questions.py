@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.quantities import MICRO
-from lotkin.shown.documents.answers import outside_data
-from lotkin.shown.json_document import tidy
+from lotkin_answers.documents.answers import outside_data
+from lotkin_answers.json_document import tidy
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin.shown.json_document import Data, Value
-    from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.asking.next_question import OpenQuestion, OpenQuestions
+    from lotkin_answers.json_document import Data, Value
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["QUESTION_COLUMNS", "pieces_of", "question_rows", "questions_document"]
 

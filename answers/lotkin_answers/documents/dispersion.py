@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.shown.documents.answers import subject_data
-from lotkin.shown.json_document import number, tidy
+from lotkin_answers.documents.answers import subject_data
+from lotkin_answers.json_document import number, tidy
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from lotkin.core.genealogy.items import Item
-    from lotkin.shown.json_document import Data, Value
-    from lotkin.shown.spreadsheet import Cell
     from lotkin.uses.asking.dispersion import Dispersed
+    from lotkin_answers.json_document import Data, Value
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["LOT_COLUMNS", "dispersion_document", "lot_rows"]
 

@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.answers.whereabouts import serials_of
 from lotkin.core.values.instants import show_instant
-from lotkin.shown.documents.answers import account_data, expected_data
+from lotkin_answers.documents.answers import account_data, expected_data
 
 if TYPE_CHECKING:
     from lotkin.core.answers.containment import Containment
     from lotkin.core.cases.membership import Case
-    from lotkin.shown.json_document import Data, Value
     from lotkin.uses.cases.case_work import CaseShown
+    from lotkin_answers.json_document import Data, Value
 
 __all__ = ["at_customers", "at_unknown_places", "case_data", "case_document", "scope_data"]
 

@@ -1,1 +1,0 @@
-"""How answers look: words for people, documents for programs, cells for spreadsheets."""

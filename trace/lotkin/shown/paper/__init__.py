@@ -1,1 +1,0 @@
-"""Answers on their way to paper and spreadsheets."""
