@@ -39,11 +39,11 @@ demo-serve: $(RUNS)
 test: setup
 	sh tests/chromium.sh
 	$(BIN)/python -m pytest --numprocesses auto --dist loadfile --cov
-	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/uses --ignore tests/uses/test_random_histories.py
+	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/uses tests/core/cases tests/core/events tests/core/rules --ignore tests/uses/test_random_histories.py
 
 # Run all that records on a PostgreSQL of the tests' own; slower than `make test`.
 test-postgres: setup
-	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/core tests/uses tests/cases tests/scanning tests/store tests/outside tests/seed_data
+	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/core tests/uses tests/scanning tests/store tests/outside tests/seed_data
 
 # Check format, rules, types, directions of imports, lengths of files, generated pages, libraries.
 lint: setup

@@ -18,7 +18,7 @@ from lotkin.core.epcis.checks.document_checks import check_document
 from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
 from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
 from tests.small_works import Works
-from tests.uses.same_answers import all_codes, answers
+from tests.uses.exchange.epcis.same_answers import all_codes, answers
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -15,7 +15,7 @@ from lotkin.wiring import open_store
 from lotkin_labels import label_item, print_labels
 from tests.scanning.station import BAR_LABEL, ScannedWorks
 from tests.service.browser.conftest import Service, Visit
-from tests.uses.test_station_desk import filled
+from tests.uses.stations.test_served_station import filled
 
 if TYPE_CHECKING:
     from collections.abc import Callable
