@@ -1,7 +1,8 @@
-"""The commands on the pages print what the pages say."""
+"""The commands and the Python on the pages do what the pages say."""
 
 from __future__ import annotations
 
+import doctest
 import os
 import re
 import subprocess
@@ -9,6 +10,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from sybil.document import Document
+from sybil.example import SybilFailure
+from sybil.parsers.markdown import PythonCodeBlockParser
 
 from lotkin.core.events import EVENTS
 from lotkin.core.events.reading import parse_line
@@ -16,6 +20,7 @@ from tests.docs.pages import FENCE, Command, SavedFile, matches, steps
 
 ROOT = Path(__file__).parent.parent.parent
 PAGES = [ROOT / "README.md", *sorted((ROOT / "docs").rglob("*.md"))]
+READ_PYTHON = PythonCodeBlockParser(doctest_optionflags=doctest.ELLIPSIS)
 WITH_COMMANDS = [page for page in PAGES if "```console" in page.read_text(encoding="utf-8")]
 
 
@@ -25,7 +30,10 @@ def test_there_are_pages_with_commands() -> None:
 
 
 @pytest.mark.parametrize("page", WITH_COMMANDS, ids=lambda page: str(page.relative_to(ROOT)))
-def test_the_commands_of_a_page_print_what_it_says(page: Path, tmp_path: Path) -> None:
+def test_the_commands_of_a_page_print_what_it_says(
+    page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # what Python a page has comes after its commands
     folder = Path(sys.executable).parent
     environment = os.environ | {"PATH": f"{folder}{os.pathsep}{os.environ['PATH']}"}
     environment.pop("LOTKIN_DB", None)
@@ -47,6 +55,26 @@ def test_the_commands_of_a_page_print_what_it_says(page: Path, tmp_path: Path) -
         )
         printed = done.stdout + done.stderr
         assert matches(step.output, printed), f"$ {step.line}\n{printed}"
+    monkeypatch.chdir(tmp_path)
+    for example in Document.parse(str(page), READ_PYTHON).examples():
+        example.evaluate()
+
+
+def test_no_python_stands_on_a_page_without_commands() -> None:
+    with_python = {page for page in PAGES if "```python" in page.read_text(encoding="utf-8")}
+
+    assert ROOT / "docs" / "guides" / "python.md" in with_python
+    assert with_python <= set(WITH_COMMANDS)
+
+
+def test_python_that_prints_something_else_is_noticed(tmp_path: Path) -> None:
+    page = tmp_path / "page.md"
+    page.write_text("```python\n>>> 1 + 1\n3\n```\n", encoding="utf-8")
+
+    [example] = Document.parse(str(page), READ_PYTHON).examples()
+
+    with pytest.raises(SybilFailure):
+        example.evaluate()
 
 
 def test_an_ellipsis_stands_for_any_text_of_a_line() -> None:

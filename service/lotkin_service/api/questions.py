@@ -7,9 +7,8 @@ from typing import Annotated
 from fastapi import Depends, Path, Query
 from pydantic import AfterValidator, AwareDatetime
 
-from lotkin.core.errors import BadEvent
 from lotkin.core.values.instants import in_utc, to_us
-from lotkin.core.values.kinds import FAMILY_OF, Family
+from lotkin.core.values.kinds import Family
 from lotkin.uses.asking.where import Question
 from lotkin.uses.asking.window import Window
 
@@ -37,12 +36,7 @@ def _narrowed(
     as_of: AsOf = None,
     min_content: Annotated[float | None, Query(ge=0, le=1)] = None,
 ) -> Question:
-    unknown = [each for each in kind or () if each not in FAMILY_OF]
-    if unknown:
-        raise BadEvent("kind", f"{unknown[0][:40]!r} is no kind of item")
     span = tuple(None if moment is None else to_us(moment) for moment in (start, end))
-    if span[0] is not None and span[1] is not None and span[1] < span[0]:
-        raise BadEvent("to", "is before from")
     return Question(
         families=frozenset(str(each) for each in family or ()),
         kinds=frozenset(kind or ()),

@@ -49,12 +49,11 @@ class Scope:
         """Give what narrows it; moments are in the time zone of the works.
 
         Raises:
-            BadEvent: A moment is none, or they are the wrong way round.
+            BadEvent: A moment is none.
+            BadQuestion: They are the wrong way round.
         """
         start = self._moment(self.start, zone)
         end = self._moment(self.end, zone, is_end=True)
-        if start is not None and end is not None and end < start:
-            raise BadEvent("the span", "ends before it begins")
         return Question(window=None if start is None and end is None else Window(start, end))
 
     @staticmethod

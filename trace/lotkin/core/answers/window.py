@@ -50,6 +50,11 @@ class Window:
     start: int | None = None
     end: int | None = None
 
+    @property
+    def is_backwards(self) -> bool:
+        """Tell whether it ends before it begins."""
+        return self.start is not None and self.end is not None and self.end < self.start
+
     def overlaps(self, span: Span) -> bool:
         """Tell whether something may have been going on within it."""
         if self.start is not None and span.ended is not None and span.ended < self.start:

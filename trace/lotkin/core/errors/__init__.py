@@ -29,6 +29,7 @@ LotkinError
 ├── Invalid               the input is malformed                                exit 3
 │   ├── BadEvent
 │   ├── BadQuantity
+│   ├── BadQuestion
 │   ├── BadFile
 │   ├── BadPlan
 │   ├── BadTables
@@ -46,6 +47,7 @@ LotkinError
 │   └── NotAllowed
 └── Unavailable           the store cannot be used                              exit 5
     ├── NoStore
+    ├── StoreClosed       (by a program that goes on asking)
     ├── StoreExists
     ├── StoreLocked
     ├── StoreUnreadable
@@ -80,6 +82,7 @@ from lotkin.core.errors.malformed import (
     BadFile,
     BadPlan,
     BadQuantity,
+    BadQuestion,
     BadTables,
     Invalid,
     UnreadableLabel,
@@ -120,6 +123,7 @@ from lotkin.core.errors.storing import (
     DocumentsUnusable,
     JournalUnreadable,
     NoStore,
+    StoreClosed,
     StoreExists,
     StoreLocked,
     StoreOutdated,
@@ -139,6 +143,7 @@ __all__ = [
     "BadFile",
     "BadPlan",
     "BadQuantity",
+    "BadQuestion",
     "BadReading",
     "BadTables",
     "Barred",
@@ -169,6 +174,7 @@ __all__ = [
     "RuleBroken",
     "StaleForm",
     "StillInUse",
+    "StoreClosed",
     "StoreDamaged",
     "StoreExists",
     "StoreLocked",

@@ -17,6 +17,7 @@ __all__ = [
     "BadFile",
     "BadPlan",
     "BadQuantity",
+    "BadQuestion",
     "BadTables",
     "Invalid",
     "UnreadableLabel",
@@ -49,6 +50,15 @@ class BadQuantity(Invalid):
     def __init__(self, text: str, why: str, *, record: str = "") -> None:
         about = f"{record}: " if record else ""
         super().__init__(f"{about}quantity {text} {why}", record=record, hint="")
+
+
+class BadQuestion(Invalid):
+    """A question that is narrowed by what is not there, or by what cannot be."""
+
+    kind = "bad-question"
+
+    def __init__(self, where: str, why: str, *, hint: str = "") -> None:
+        super().__init__(f"{where} {why}", record=where, hint=hint)
 
 
 class BadFile(Invalid):

@@ -10,6 +10,7 @@ __all__ = [
     "DocumentsUnusable",
     "JournalUnreadable",
     "NoStore",
+    "StoreClosed",
     "StoreExists",
     "StoreLocked",
     "StoreOutdated",
@@ -49,6 +50,15 @@ class JournalUnreadable(Unavailable):
             record=str(seq),
             hint="nothing was changed; `lotkin verify` tells whether the journal is damaged",
         )
+
+
+class StoreClosed(Unavailable):
+    """A program asks a store that it has closed."""
+
+    kind = "store-closed"
+
+    def __init__(self, path: str) -> None:
+        super().__init__(f"{path} is closed", record=path, hint="open it again with `lotkin.open`")
 
 
 class StoreExists(Unavailable):

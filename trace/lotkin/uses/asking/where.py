@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.answers.containment import Answer, RowMaker, Rows
+from lotkin.core.errors import BadQuestion, did_you_mean
 from lotkin.core.exposure.exposure import Exposure, expose
 from lotkin.core.values.gc_paused import paused_collector
-from lotkin.core.values.kinds import FAMILY_OF
+from lotkin.core.values.kinds import FAMILY_OF, KINDS
 from lotkin.core.values.places import END_NAMES, IMPORTED
 from lotkin.uses.asking.window import Window, narrow, refuse_nothing
 from lotkin.uses.lookup.resolve import check_position, resolve
@@ -32,7 +33,11 @@ class Question:
         families, kinds: Only items of these; empty for all.
         window: Only what was done with the subjects in this time.
         as_of: Journal position; None for now.
-        min_content: Items with a lower content are listed apart.
+        min_content: Items with a lower content are listed apart; a share from 0 to 1.
+
+    Raises:
+        BadQuestion: A name is no kind or family, the share is none, or the window ends before it
+            begins. Nothing would fit, and nothing must not be the answer to a slip of the pen.
     """
 
     families: frozenset[str] = frozenset()
@@ -41,11 +46,27 @@ class Question:
     as_of: int | None = None
     min_content: float | None = None
 
+    def __post_init__(self) -> None:
+        _check_named(self.families, KINDS, "family")
+        _check_named(self.kinds, FAMILY_OF, "kind of item")
+        # "not between" also holds for what is not a number
+        if self.min_content is not None and not 0 <= self.min_content <= 1:
+            raise BadQuestion(f"least content {self.min_content}", "is no share from 0 to 1")
+        if self.window is not None and self.window.is_backwards:
+            raise BadQuestion("the time asked about", "ends before it begins")
+
     def wants(self, kind: str) -> bool:
         """Tell whether items of a kind are asked for."""
         if self.kinds and kind not in self.kinds:
             return False
         return not self.families or FAMILY_OF[kind] in self.families
+
+
+def _check_named(names: Collection[str], known: Collection[str], what: str) -> None:
+    for name in sorted(names):
+        if name not in known:
+            near = did_you_mean(name[:40], known) or f"choose from {', '.join(known)}"
+            raise BadQuestion(repr(name[:40]), f"is no {what}", hint=near)
 
 
 NOTHING_SAID = Question()
