@@ -8,7 +8,7 @@ READY := .venv/.ready
 # A developer's own ledger must never be touched by the demo or the tests.
 unexport LOTKIN_DB
 
-.PHONY: setup demo demo-serve test test-postgres lint bench soak libraries docs clean lock
+.PHONY: setup demo demo-serve test test-postgres lint bench soak libraries docs schema clean lock
 
 # Make the developers' environment in .venv: what running needs, then the tools.
 setup: $(READY)
@@ -45,7 +45,7 @@ test: setup
 test-postgres: setup
 	LOTKIN_TEST_STORE=postgresql $(BIN)/python -m pytest --numprocesses auto --dist loadfile tests/core tests/uses tests/scanning tests/store tests/outside tests/seed_data
 
-# Check format, rules, types, directions of imports, lengths of files, generated pages, libraries.
+# Check format, rules, types, directions of imports, lengths of files, what is generated, libraries.
 lint: setup
 	$(BIN)/ruff format --check
 	$(BIN)/ruff check
@@ -53,6 +53,7 @@ lint: setup
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -qq tests/layout/test_file_length.py
 	$(BIN)/python docs/generate.py --check
+	$(BIN)/python -m schema --check
 	$(BIN)/python -m libraries
 
 # Measure the speeds that the documentation promises.
@@ -70,6 +71,10 @@ libraries: setup
 # Write the generated pages of the documentation anew.
 docs: setup
 	$(BIN)/python docs/generate.py
+
+# Write anew what follows from the classes of the tables.
+schema: setup
+	$(BIN)/python -m schema
 
 # Remove the environment and everything that tools and builds left behind.
 clean:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import networkx as nx
-from sqlalchemy import select
+from sqlalchemy import text
 
 from lotkin.core.account.account import NOT_RECORDED
 from lotkin.core.events.reading import read
@@ -13,7 +13,6 @@ from lotkin.core.genealogy.draft import Draft
 from lotkin.core.values.kinds import ONE_THING, Family, Mixing
 from lotkin.core.values.places import Spot
 from lotkin.store.connection.database import of_connection
-from lotkin.store.record.rows import ITEM, STOCK
 from lotkin.store.stock.stock_sums import stock_sums
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import hold_first
@@ -84,10 +83,12 @@ def check_records(works: Works) -> None:
 def check_conserved(works: Works) -> None:
     """All that was made of an item is somewhere, and the stock is the sum of all movements."""
     with works.store.engine.connect() as connection:
-        items = connection.execute(select(ITEM.c.id, ITEM.c.code, ITEM.c.kind, ITEM.c.quantity))
+        items = connection.execute(text("SELECT id, code, kind, quantity FROM item"))
         rows = items.all()
         stock: dict[int, dict[int, int]] = {row.id: {} for row in rows}
-        for item, spot, quantity in connection.execute(select(STOCK)):
+        for item, spot, quantity in connection.execute(
+            text("SELECT item, spot, quantity FROM stock")
+        ):
             stock[item][spot] = quantity
         sums = stock_sums(of_connection(connection), sorted(stock))
     wrong = {}

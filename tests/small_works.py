@@ -13,10 +13,10 @@ from copy import copy
 from typing import TYPE_CHECKING, TypeAlias
 
 from sqlalchemy import select, text
-from sqlmodel import SQLModel
 
 from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import parse_instant, show_instant, to_us
+from lotkin.store.all_tables import METADATA
 from lotkin.store.store import Store
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.where import Question, where_from, where_used
@@ -109,7 +109,7 @@ def dump(store: Store) -> dict[str, list[tuple[object, ...]]]:
                 ),
                 key=repr,
             )
-            for table in SQLModel.metadata.sorted_tables
+            for table in METADATA.sorted_tables
         }
 
 

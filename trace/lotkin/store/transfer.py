@@ -6,11 +6,8 @@ import hashlib
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Table, select, text
-from sqlmodel import SQLModel
 
-import lotkin.store.beside.access_tables
-import lotkin.store.beside.letter_tables
-import lotkin.store.beside.station_tables  # noqa: F401 - all fill the metadata
+from lotkin.store.all_tables import METADATA
 from lotkin.store.connection.bulk import put_rows
 from lotkin.store.connection.database import of_connection
 from lotkin.store.connection.engine import reading, writing
@@ -26,7 +23,7 @@ BLOCK = 10_000
 
 
 def _tables() -> list[Table]:
-    return list(SQLModel.metadata.sorted_tables)
+    return list(METADATA.sorted_tables)
 
 
 def _rows(connection: Connection, table: Table) -> Iterator[list[Any]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from lotkin.store.connection.statements import columns, insert_rows
-from lotkin.store.record.records import COLUMNS
+from lotkin.store.schema import COLUMNS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -23,8 +23,6 @@ CHUNK = 20_000
 BLOCK = 1_000
 """Rows that a stream fetches at a time, unless it is told otherwise."""
 
-PAST = {"item": "item_past", "link": "link_past", "movement": "movement_past", "fact": "fact_past"}
-
 
 def columns(names: Sequence[str], table: str = "") -> str:
     """List columns for a statement; `by` and `at` are words of SQL, so all are quoted."""
@@ -46,7 +44,7 @@ def living(table: str, names: Sequence[str], as_of: int | None) -> str:
     listed, at = columns(names), int(as_of)
     return (
         f"(SELECT {listed} FROM {table} WHERE since <= {at} UNION ALL "
-        f"SELECT {listed} FROM {PAST[table]} WHERE since <= {at} AND until > {at})"
+        f"SELECT {listed} FROM {table}_past WHERE since <= {at} AND until > {at})"
     )
 
 

@@ -8,6 +8,7 @@ from lotkin.core.errors import Circle
 from lotkin.store.connection.statements import Change
 from lotkin.store.reading.answer_reader import Reader
 from lotkin.store.record.circles import find_circle
+from lotkin.store.record.comparing import difference, set_aside
 from lotkin.store.record.supersede import supersede
 from lotkin.store.record.writer import Writer
 
@@ -58,8 +59,6 @@ class Rebuilder(Recorder):
 
     def set_aside(self) -> None:
         """Keep what is derived for comparison, and begin with nothing."""
-        from lotkin.store.record.comparing import set_aside  # noqa: PLC0415 - slow to load
-
         set_aside(self.database)
         FORGET_CHANGES.rows(self.database)
         self.forget()
@@ -69,8 +68,6 @@ class Rebuilder(Recorder):
 
     def difference(self) -> str:
         """Say where what was set aside differs from what is there now; "" if nowhere."""
-        from lotkin.store.record.comparing import difference  # noqa: PLC0415 - slow to load
-
         self.flush()
         self.differs = difference(self.database)
         return self.differs

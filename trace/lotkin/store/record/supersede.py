@@ -11,30 +11,29 @@ from lotkin.store.connection.bulk import put_rows
 from lotkin.store.connection.statements import Ask, Change, Lookup, columns
 from lotkin.store.reading.rule_reader import ITEMS
 from lotkin.store.record.records import (
-    COLUMNS,
     FACT_COLUMNS,
-    ITEM_COLUMNS,
     LINK_COLUMNS,
+    MOVEMENT_COLUMNS,
     fact_of,
     item_of,
     item_row,
     link_of,
 )
+from lotkin.store.schema import COLUMNS, KEYS, graph_change_row
 from lotkin.store.stock.stock_sums import stock_sums
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from lotkin.core.genealogy.draft import Draft
     from lotkin.store.record.writer import Writer
 
 __all__ = ["supersede"]
 
-LINK_KEY = ("parent", "child", "event", "grp")
-LINKED = ("parent", "child", *LINK_COLUMNS)
-MOVED = ("item", "quantity", "origin", "destination", "event")
+PARENT, CHILD = map(KEYS["link"].index, ("parent", "child"))
+"""Where the ends of a link stand in its key."""
 
-CHANGED = ", ".join(f'"{name}" = :{name}' for name in (*ITEM_COLUMNS, "since"))
+CHANGED = ", ".join(f'"{name}" = :{name}' for name in COLUMNS["item"] if name != "id")
 CHANGE_ITEM = Change(f"UPDATE item SET {CHANGED} WHERE id = :id")
 DELETE_STOCK = Change("DELETE FROM stock WHERE item = :number")
 DELETE_ITEM = Change("DELETE FROM item WHERE id = :number")
@@ -72,34 +71,38 @@ def supersede(writer: Writer, draft: Draft, again: frozenset[int], seq: int) -> 
 
 
 class _Old:
-    """The living rows of some events, by their key in the tables."""
+    """The living rows of some events, by their key in the tables (`KEYS`)."""
 
     def __init__(self, writer: Writer, again: list[int]) -> None:
         def of(query: str) -> list[Any]:
             return Lookup(writer.database, f"{query} WHERE event IN ({{numbers}})").rows(again)
 
         self.items = {row[0]: item_of(row) for row in of(ITEMS)}
-        self.links: dict[tuple[int, int, int, int], Link] = {}
-        for parent, child, *parts in of(f"SELECT {columns(LINKED)} FROM link"):
-            ends = writer.code_of(parent), writer.code_of(child)
-            link = link_of(parts, *ends)
-            self.links[parent, child, link.event, link.group] = link
-        self.movements: dict[int, Movement] = {}
-        for number, item, quantity, origin, destination, event in of(
-            f"SELECT number, {columns(MOVED)} FROM movement"
+
+        def keyed(table: str, names: Sequence[str]) -> Iterator[tuple[Any, Any]]:
+            """Yield the key and the named columns of each row."""
+            key = KEYS[table]
+            for row in of(f"SELECT {columns((*key, *names))} FROM {table}"):
+                yield tuple(row[: len(key)]), row[len(key) :]
+
+        self.links: dict[Any, Link] = {}
+        for key, row in keyed("link", LINK_COLUMNS):
+            ends = writer.code_of(key[PARENT]), writer.code_of(key[CHILD])
+            self.links[key] = link_of(row, *ends)
+        self.movements: dict[Any, Movement] = {}
+        for key, (item, quantity, origin, destination, event) in keyed(
+            "movement", MOVEMENT_COLUMNS
         ):
-            self.movements[number] = Movement(
+            self.movements[key] = Movement(
                 writer.code_of(item),
                 quantity,
                 None if origin is None else writer.spot(origin),
                 writer.spot(destination),
                 event,
             )
-        self.facts: dict[tuple[str, str, int, int, int], Fact] = {}
-        for row in of(f"SELECT {columns(FACT_COLUMNS)} FROM fact"):
-            fact = fact_of(row)
-            key = (fact.topic, fact.subject, fact.at, fact.event, fact.ordinal)
-            self.facts[key] = fact
+        self.facts: dict[Any, Fact] = {}
+        for key, row in keyed("fact", FACT_COLUMNS):
+            self.facts[key] = fact_of(row)
 
 
 def _mounted_lots(writer: Writer, links: list[Link]) -> set[str]:
@@ -126,15 +129,15 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
     opened_links, closed_links = _differ(old.links, draft.links)
     opened_moves, closed_moves = _differ(old.movements, draft.movements)
     opened_facts, closed_facts = _differ(old.facts, draft.facts_made)
-    _close(writer, LINK, _key(closed_links, LINK_KEY), seq)
-    _close(writer, MOVEMENT, [{"number": n} for n in closed_moves], seq)
-    fact_key = ("topic", "subject", "at", "event", "ordinal")
-    _close(writer, FACT, _key(closed_facts, fact_key), seq)
+    _close(writer, LINK, closed_links, seq)
+    _close(writer, MOVEMENT, closed_moves, seq)
+    _close(writer, FACT, closed_facts, seq)
     _check_unused(writer, gone, numbers)
     for item in changed:
         _keep_past(writer, numbers[item.code], seq)
         row = item_row(numbers[item.code], item, seq)
-        CHANGE_ITEM.rows(writer.database, **dict(zip(COLUMNS["item"], row, strict=True)))
+        values: dict[str, Any] = dict(zip(COLUMNS["item"], row, strict=True))
+        CHANGE_ITEM.rows(writer.database, **values)
     for item in gone:
         _keep_past(writer, numbers[item.code], seq)
         DELETE_STOCK.rows(writer.database, number=numbers[item.code])
@@ -148,7 +151,7 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
         writer.add_movement(movement, seq)
     for fact in opened_facts:
         writer.add_fact(fact, seq)
-    touched = {child for _, child, _, _ in closed_links}
+    touched = {key[CHILD] for key in closed_links}
     touched |= {writer.number(link.child) for link in opened_links}
     touched |= {numbers[item.code] for item in (*changed, *gone)}
     _note_changes(writer, touched, seq)
@@ -158,7 +161,7 @@ def _replace(writer: Writer, draft: Draft, old: _Old, seq: int) -> list[Link]:
 def _note_changes(writer: Writer, touched: set[int], seq: int) -> None:
     """Note where copies of the graph are old from now on."""
     if touched:
-        rows = [(seq, number) for number in sorted(touched)]
+        rows = [graph_change_row(seq=seq, item=number) for number in sorted(touched)]
         put_rows(writer.database, "graph_change", rows)
 
 
@@ -194,22 +197,17 @@ def _frozen(row: Any) -> Any:
     return row
 
 
-def _key(keys: list[Any], names: tuple[str, ...]) -> list[dict[str, Any]]:
-    return [dict(zip(names, key, strict=True)) for key in keys]
-
-
 class _Closing:
     """Moves living rows of a table to the past, ended by an event.
 
     Args:
         table: The living table; that of the past has the same columns and `until`.
-        key: What names a row.
-        names: The columns of both.
     """
 
-    def __init__(self, table: str, key: Sequence[str], names: Sequence[str]) -> None:
-        where = " AND ".join(f'"{name}" = :{name}' for name in key)
-        listed = columns(names)
+    def __init__(self, table: str) -> None:
+        self.key = KEYS[table]
+        where = " AND ".join(f'"{name}" = :{name}' for name in self.key)
+        listed = columns(COLUMNS[table])
         self.keep = Change(
             f"INSERT INTO {table}_past ({listed}, until) "
             f"SELECT {listed}, :until FROM {table} WHERE {where}"
@@ -217,22 +215,21 @@ class _Closing:
         self.delete = Change(f"DELETE FROM {table} WHERE {where}")
 
 
-LINK = _Closing("link", LINK_KEY, (*LINKED, "since"))
-MOVEMENT = _Closing("movement", ("number",), (*MOVED, "since"))
-FACT = _Closing("fact", ("topic", "subject", "at", "event", "ordinal"), (*FACT_COLUMNS, "since"))
+LINK, MOVEMENT, FACT = map(_Closing, ("link", "movement", "fact"))
 
-ITEM = columns(("id", *ITEM_COLUMNS, "since"))
+ITEM = columns(COLUMNS["item"])
 KEEP_ITEM = Change(
     f"INSERT INTO item_past ({ITEM}, until) SELECT {ITEM}, :until FROM item "
     "WHERE id = :id AND since <> :until"
 )
 
 
-def _close(writer: Writer, closing: _Closing, keys: list[dict[str, Any]], seq: int) -> None:
+def _close(writer: Writer, closing: _Closing, keys: list[Any], seq: int) -> None:
     """Move living rows to the past table, ended by `seq`."""
     for key in keys:
-        closing.keep.rows(writer.database, **key, until=seq)
-        closing.delete.rows(writer.database, **key)
+        named = dict(zip(closing.key, key, strict=True))
+        closing.keep.rows(writer.database, **named, until=seq)
+        closing.delete.rows(writer.database, **named)
 
 
 def _keep_past(writer: Writer, number: int, seq: int) -> None:

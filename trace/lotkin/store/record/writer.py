@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from lotkin.core.errors import CodeTaken, StoreUnreadable
 from lotkin.core.genealogy.items import Movement
@@ -13,6 +13,7 @@ from lotkin.store.connection.statements import Ask, Change
 from lotkin.store.reading.rule_reader import SqlView
 from lotkin.store.record.journal_head import head_of
 from lotkin.store.record.records import entry_row, fact_row, item_row, link_row
+from lotkin.store.schema import Row, meta_row, movement_row, spot_row, stock_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -48,7 +49,7 @@ class Writer(SqlView):
     ) -> None:
         super().__init__(database, plans)
         self.start_numbering()
-        self._waiting: dict[str, list[tuple[Any, ...]]] = {table: [] for table in WRITTEN}
+        self._waiting: dict[str, list[Row]] = {table: [] for table in WRITTEN}
         self._stock_before: dict[tuple[str, Spot], int] = {}
         self.head = self._read_head()
 
@@ -125,8 +126,16 @@ class Writer(SqlView):
         code, quantity, origin, destination, event = movement
         came = None if origin is None else self.spot_number(origin)
         went = self.spot_number(destination)
-        row = (self.number(code), quantity, came, went, event, seq)
-        self._waiting["movement"].append(row)
+        self._waiting["movement"].append(
+            movement_row(
+                item=self.number(code),
+                quantity=quantity,
+                origin=came,
+                destination=went,
+                event=event,
+                since=seq,
+            )
+        )
         if origin is not None:
             self.shift(code, origin, -quantity)
         self.shift(code, destination, quantity)
@@ -153,7 +162,9 @@ class Writer(SqlView):
             else:
                 number = self._next_spot
                 self._next_spot += 1
-                self._waiting["spot"].append((number, spot.place, spot.within))
+                self._waiting["spot"].append(
+                    spot_row(id=number, place=spot.place, within=spot.within)
+                )
             self._keep_spot(number, spot)
         return number
 
@@ -192,7 +203,7 @@ class Writer(SqlView):
         self.new_ids.clear()
 
     def _flush_stock(self) -> None:
-        new: list[tuple[int, int, int]] = []
+        new: list[Row] = []
         changed: list[dict[str, int]] = []
         gone: list[dict[str, int]] = []
         for (code, spot), before in self._stock_before.items():
@@ -201,7 +212,7 @@ class Writer(SqlView):
             if now == before:
                 continue
             if not before:
-                new.append((item, at, now))
+                new.append(stock_row(item=item, spot=at, quantity=now))
             elif now:
                 changed.append({"quantity": now, "item": item, "spot": at})
             else:
@@ -214,7 +225,7 @@ class Writer(SqlView):
     def note(self, key: str, value: str) -> None:
         """Note something of the store as a whole."""
         if not NOTE.rows(self.database, noted=key, said=value):
-            put_rows(self.database, "meta", [(key, value)])
+            put_rows(self.database, "meta", [meta_row(key=key, value=value)])
 
     def finish(self) -> None:
         """Write everything, and note the head of the journal."""

@@ -8,6 +8,7 @@ from lotkin.core.values.places import End
 from lotkin.core.values.quantities import MICRO
 from lotkin.store.connection.bulk import put_rows
 from lotkin.store.connection.statements import Ask, Lookup, living
+from lotkin.store.schema import spot_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -85,5 +86,5 @@ def _spot(database: Database, place: str) -> int:
     number = OPEN_SPOT.first(database, place=place)
     if number is None:
         number = int(HIGHEST_SPOT.first(database) or 0) + 1
-        put_rows(database, "spot", [(number, place, "")])
+        put_rows(database, "spot", [spot_row(id=number, place=place, within="")])
     return int(number)
