@@ -9,11 +9,13 @@ from sqlalchemy import text
 
 from lotkin.core.account.account import NOT_RECORDED
 from lotkin.core.events.reading import read
+from lotkin.core.events.stock.shipping import Ship
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.values.kinds import ONE_THING, Family, Mixing
 from lotkin.core.values.places import Spot
 from lotkin.store.connection.database import of_connection
 from lotkin.store.stock.stock_sums import stock_sums
+from lotkin.uses.asking.amended_events import AsRead
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import hold_first
 from lotkin.uses.evidence.rebuild import rebuild
@@ -278,6 +280,12 @@ def check_stops(works: Works, code: str) -> None:
         places = view.planned_places(view.plan_number())
         lying = {(item, spot.place, spot.within): q for item, spot, q in view.all_stock()}
         inside = view.batch_remainder(code) if items[code].kind == "outside-batch" else ()
+        entries = [view.entry(recorded.seq) for recorded in works.log]
+        events = [event for _, event in AsRead(view).events(entries)]
+    customers = {event.customer for event in events if isinstance(event, Ship)}
+    kinds = {code: place.kind for code, place in places.by_code.items()}
+    at_customers = {code for code in customers if kinds.get(code, "customer") == "customer"}
+    at_customers |= {code for code, kind in kinds.items() if kind == "customer"}
     graph.add_node(code)
     suspect = nx.descendants(graph, code) | {code}
     wanted = {
@@ -289,9 +297,7 @@ def check_stops(works: Works, code: str) -> None:
     on_hand = {
         key: quantity
         for key, quantity in wanted.items()
-        if quantity > 0
-        and items[key[0]].family is not Family.PACK
-        and ((place := places.place(key[1])) is None or place.kind != "customer")
+        if quantity > 0 and items[key[0]].family is not Family.PACK and key[1] not in at_customers
     }
     found = hold_first(works.store, [code]).stops
     keys = [(stop.code, stop.place, stop.within) for stop in found]

@@ -269,3 +269,18 @@ def test_what_an_old_state_of_a_unit_had_is_not_drawn_again() -> None:
     text = "purchased-lot A 1, B 1\nunit U, U/2, V\nA 1 -> U\nU 1 -> U/2 : former\n"
     text += "B 1 -> U/2\nA ? + B ? -> V : one-of"
     assert most(read_genealogy(text), "A") == 1
+
+
+def test_nothing_is_concluded_from_a_lot_that_is_below_zero_somewhere(
+    genealogy: Genealogy,
+) -> None:
+    """Pieces came from where there were none, so those that lie elsewhere may lie there twice.
+
+    machined-lot A 30
+    unit U1, U2
+    A 1 -> U1
+    A 1 -> U2
+    """
+    stock = {"A": {"RED-BOX": 29, "BENCH": 10, "SHELF": -11}}
+    assert most(genealogy, "A", stock=stock) == 2
+    assert most(genealogy, "A", stock={"A": {"RED-BOX": 29, End.USED_IN: 2}}) == 1

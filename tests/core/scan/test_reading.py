@@ -99,6 +99,13 @@ def test_what_our_qr_codes_hold_is_our_code(number: int, base_url: str | None) -
 ITEM_CODES = st.text("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789$%*+-./:", min_size=1, max_size=30)
 
 
+def test_a_code_that_begins_like_our_marker_is_read_whole() -> None:
+    scan = read_scan(qr_payload("I/0", "https://trace.example"))
+
+    assert isinstance(scan, OwnCode)
+    assert (scan.code, scan.base_url) == ("I/0", "HTTPS://TRACE.EXAMPLE")
+
+
 @given(ITEM_CODES.filter(lambda code: not code.endswith("/") and "//" not in code))
 def test_the_address_of_any_item_leads_to_its_code(code: str) -> None:
     scan = read_scan(qr_payload(code, "https://trace.example"))

@@ -187,7 +187,7 @@ class _Pieces:
     # --- what a lot holds, and what brought it there
 
     def _put_lot(self, flow: PieceFlow, i: int) -> None:
-        if i in self._overdrawn or self._has_surplus(i):
+        if i in self._overdrawn or self._is_below_zero(i):
             flow.lot(i, math.inf)
             flow.fill(i, math.inf)
             return
@@ -199,12 +199,9 @@ class _Pieces:
         for group in self._into.get(i, {}).values():
             self._put_group(flow, i, group)
 
-    def _has_surplus(self, i: int) -> bool:
-        """Tell whether more of a lot was counted than there was."""
-        return any(
-            spot.place == End.LOST and quantity < 0
-            for spot, quantity in self.stock.get(i, {}).items()
-        )
+    def _is_below_zero(self, i: int) -> bool:
+        """Tell whether more of a lot was counted, or taken from somewhere, than there was."""
+        return any(quantity < 0 for quantity in self.stock.get(i, {}).values())
 
     def _elsewhere(self, i: int) -> int:
         """Give the millionths of a lot that are known to be in no unit.

@@ -9,7 +9,7 @@ from urllib.parse import unquote
 __all__ = ["OwnAddress", "own_address"]
 
 _ANY_CASE = re.IGNORECASE | re.ASCII
-_ADDRESS = re.compile(r"(?P<base>https?://[^/?#]+(?:/[^?#]*?)?)/I/(?P<code>[^?#]+)", _ANY_CASE)
+_ADDRESS = re.compile(r"(?P<base>https?://[^/?#]+(?:/[^?#]*?)??)/I/(?P<code>[^?#]+)", _ANY_CASE)
 _CODE = re.compile(r"[!-~]{1,80}")
 
 
