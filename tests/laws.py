@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from lotkin.core.account.account import Account
-    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.answers.rows import Row
     from lotkin.core.genealogy.items import Item, Link
     from tests.small_works import Works
 

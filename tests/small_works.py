@@ -27,7 +27,7 @@ from tests.stores import fresh_store, twin_store
 
 if TYPE_CHECKING:
     from lotkin.core.account.account import Account
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
 __all__ = ["PLAN", "Data", "Works", "dump", "minute", "moment", "taken"]
 
 Data: TypeAlias = "dict[str, object]"

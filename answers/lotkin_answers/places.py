@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import tzinfo
 
-    from lotkin.core.answers.containment import Here
+    from lotkin.core.answers.rows import Here
     from lotkin.core.plan import ShopPlan
     from lotkin.core.values.planned_places import PlannedPlaces
 

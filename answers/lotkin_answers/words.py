@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import tzinfo
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
 
 __all__ = [
     "certainty",

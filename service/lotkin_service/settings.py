@@ -6,11 +6,29 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from lotkin.uses.evidence.seal import Signer
-    from lotkin_service.background.scheduled_backups import BackupPlan
     from lotkin_service.webhooks.hook_file import Hook
 
-__all__ = ["ServiceSettings"]
+__all__ = ["BackupPlan", "ServiceSettings"]
+
+
+@dataclass(frozen=True, slots=True)
+class BackupPlan:
+    """When backups are made, where, and for whom.
+
+    Attributes:
+        folder: Where they go; better on another disk.
+        every_h: Hours from one to the next.
+        keep: How many there are at most; the oldest go.
+        recipients: Who can read them (`age1…`); () for everybody.
+    """
+
+    folder: Path
+    every_h: float = 24.0
+    keep: int = 30
+    recipients: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

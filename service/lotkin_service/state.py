@@ -51,11 +51,15 @@ class Works:
         self.asked = open_store(settings.read_db) if settings.read_db else self.store
         self.documents = open_documents(settings.db)
         self.clock = now_us
-        self.stations = Stations(self)
+        self.stations = Stations(self.store, self.plan, self.now)
         self.sign_in = SignIn(self.store, Argon2Hashes(), self.plan, self.clock)
         self.tries = Tries()
-        self.findings = Findings(self)
+        self.findings = Findings(self.asked, self.documents, self.now)
         self.proving = ThreadPoolExecutor(AT_ONCE, "proving")
+
+    def now(self) -> int:
+        """Tell the time by the clock of the works."""
+        return self.clock()
 
     def plan(self) -> ShopPlan | None:
         """Give the plan in force; None before one is loaded."""

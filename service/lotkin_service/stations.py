@@ -9,9 +9,11 @@ from lotkin.core.errors import NoPlan, UnknownCode
 from lotkin.uses.stations.served_station import StationDesk
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from uuid import UUID
 
-    from lotkin_service.state import Works
+    from lotkin.core.plan import ShopPlan
+    from lotkin.uses.stations.served_station import CanStation
 
 __all__ = ["Stations"]
 
@@ -19,8 +21,10 @@ __all__ = ["Stations"]
 class Stations:
     """All desks of a works."""
 
-    def __init__(self, works: Works) -> None:
-        self.works = works
+    def __init__(
+        self, store: CanStation, plan: Callable[[], ShopPlan | None], clock: Callable[[], int]
+    ) -> None:
+        self._store, self._plan, self._clock = store, plan, clock
         self._lock = Lock()
         self._desks: dict[str, StationDesk] = {}
 
@@ -35,11 +39,11 @@ class Stations:
         with self._lock:
             known = self._desks.get(name)
             if known is None:
-                plan = self.works.plan()
+                plan = self._plan()
                 if plan is None:
                     raise NoPlan
                 if plan.place(place) is None:
                     raise UnknownCode(place, near=list(plan.places()))
-                known = StationDesk(self.works.store, name, place, self.works.clock)
+                known = StationDesk(self._store, name, place, self._clock)
                 self._desks[name] = known
             return known

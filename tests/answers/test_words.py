@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lotkin.core.answers.containment import Row
+from lotkin.core.answers.rows import Row
 from lotkin_answers.words import (
     certainty,
     code_ranges,

@@ -13,8 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from lotkin.core.account.account import Account
-    from lotkin.core.answers.containment import Answer, Containment, Row
+    from lotkin.core.answers.containment import Answer, Containment
     from lotkin.core.answers.left_out import LeftOut
+    from lotkin.core.answers.rows import Row
     from lotkin.core.answers.window import Deed
     from lotkin.core.genealogy.items import Item
     from lotkin_answers.json_document import Data, Value

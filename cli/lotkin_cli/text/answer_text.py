@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import tzinfo
 
-    from lotkin.core.answers.containment import Answer, Row
+    from lotkin.core.answers.containment import Answer
     from lotkin.core.answers.left_out import LeftOut
+    from lotkin.core.answers.rows import Row
     from lotkin.core.genealogy.items import Item
     from lotkin.uses.asking.where import Question
 

@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
     from datetime import tzinfo
 
-    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.answers.rows import Row
     from lotkin.uses.asking.where import Question
     from lotkin_answers.places import Places
 

@@ -13,7 +13,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from lotkin.uses.asking.audit import Audit
-    from lotkin_service.state import Works
+    from lotkin.uses.evidence.named_documents import GivesDocuments
+    from lotkin.uses.ports import CanRead
 
 __all__ = ["Findings", "Kept"]
 
@@ -49,8 +50,8 @@ class Findings:
         hurry: Has the work begin at once.
     """
 
-    def __init__(self, works: Works) -> None:
-        self._works = works
+    def __init__(self, store: CanRead, documents: GivesDocuments, clock: Callable[[], int]) -> None:
+        self._store, self._documents, self._clock = store, documents, clock
         self.kept: Kept | None = None
         self.failed = self.is_asked = self.is_working = False
         self.hurry: Callable[[], None] = lambda: None
@@ -62,19 +63,17 @@ class Findings:
 
     def head(self) -> int:
         """Give the number of the last record there is."""
-        with self._works.asked.reading() as view:
+        with self._store.reading() as view:
             return view.journal_head()[0]
 
     def round(self) -> float:
         """Work them out if anything may have changed; gives the seconds to rest."""
-        began, now, kept = time.monotonic(), self._works.clock(), self.kept
+        began, now, kept = time.monotonic(), self._clock(), self.kept
         is_new = kept is not None and kept.found.as_of == self.head()
         if kept is None or not is_new or self.is_asked or now - kept.made_at > OLDEST_US:
             self.is_asked, self.is_working, self.failed = False, True, True
             try:
-                self.kept = Kept(
-                    audit(self._works.asked, self._works.documents, now, Limits()), now
-                )
+                self.kept = Kept(audit(self._store, self._documents, now, Limits()), now)
                 self.failed = False
             finally:
                 self.is_working = False

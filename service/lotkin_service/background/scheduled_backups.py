@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.uses.evidence.back_up import back_up
@@ -11,31 +10,13 @@ from lotkin.wiring.backups import Backups, kept_in, named_after
 from lotkin_service.door.logs import LOG
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
+    from lotkin_service.settings import BackupPlan
     from lotkin_service.state import Works
 
-__all__ = ["BackupPlan", "ScheduledBackups"]
+__all__ = ["ScheduledBackups"]
 
 LOOKS_EVERY_S = 60.0
 HOUR_S = 3600
-
-
-@dataclass(frozen=True, slots=True)
-class BackupPlan:
-    """When backups are made, where, and for whom.
-
-    Attributes:
-        folder: Where they go; better on another disk.
-        every_h: Hours from one to the next.
-        keep: How many there are at most; the oldest go.
-        recipients: Who can read them (`age1…`); () for everybody.
-    """
-
-    folder: Path
-    every_h: float = 24.0
-    keep: int = 30
-    recipients: tuple[str, ...] = ()
 
 
 class ScheduledBackups:

@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, generate_latest
-
-if TYPE_CHECKING:
-    from lotkin_service.state import Works
 
 __all__ = ["Metrics"]
 
@@ -43,8 +38,7 @@ class Metrics:
         self._requests.labels(method, route, str(status)).inc()
         self._seconds.labels(route).observe(seconds)
 
-    def text(self, works: Works) -> bytes:
-        """Write all figures."""
-        with works.store.reading() as view:
-            self._head.set(view.journal_head()[0])
+    def text(self, head: int) -> bytes:
+        """Write all figures; the head is the number of the last event."""
+        self._head.set(head)
         return generate_latest(self.registry)

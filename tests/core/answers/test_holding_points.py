@@ -9,8 +9,8 @@ import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lotkin.core.answers.containment import Here
 from lotkin.core.answers.holding_points import FROM_SUBJECTS, UNREACHED, dominators, holding_points
+from lotkin.core.answers.rows import Here
 from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.quantities import MICRO

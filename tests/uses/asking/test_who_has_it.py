@@ -24,7 +24,7 @@ from tests.small_works import PLAN, Works
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
 
 
 def codes(by_place: Mapping[str, tuple[Row, ...]]) -> dict[str, list[str]]:

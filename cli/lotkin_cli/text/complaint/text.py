@@ -15,7 +15,7 @@ from lotkin_cli.text.form.table import Column, print_table
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
     from lotkin.uses.complaints.complaint import Complaint
     from lotkin_answers.places import Places
 

@@ -13,7 +13,7 @@ from lotkin_cli.verbs.adding import KEEP, add_verb
 
 if TYPE_CHECKING:
     from lotkin.uses.evidence.seal import Signer
-    from lotkin_service.background.scheduled_backups import BackupPlan
+    from lotkin_service.settings import BackupPlan
 
 __all__ = ["add_to"]
 
@@ -132,7 +132,7 @@ def _signer(path: Path) -> Signer:
 def _planned(folder: Path, every: float, keep: int, recipients: list[str]) -> BackupPlan:
     """Check at the start what would else be noticed at night only."""
     from lotkin.wiring.backups import check_recipients, kept_in
-    from lotkin_service.background.scheduled_backups import BackupPlan
+    from lotkin_service.settings import BackupPlan
 
     kept_in(folder)
     check_recipients(recipients)

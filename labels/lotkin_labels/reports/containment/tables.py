@@ -13,7 +13,7 @@ from lotkin_labels.reports.form.sealed import seal_facts
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.reports.containment.containment import ContainmentReport
     from lotkin_labels.reports.form.record_table import Cell

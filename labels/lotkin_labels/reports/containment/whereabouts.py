@@ -21,7 +21,8 @@ from lotkin_labels.reports.form.lists import code_lines, group_head
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.answers.rows import Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.reports.form.flow import Flow
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
     from lotkin_labels.reports.containment.containment import ContainmentReport
 
 __all__ = ["CustomerNotice", "CustomerReport", "HeldItem"]

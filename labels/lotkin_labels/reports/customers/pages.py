@@ -17,7 +17,8 @@ from lotkin_labels.reports.form.lists import code_lines, fact_list, group_head
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.answers.rows import Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.paper.marks import Page
     from lotkin_labels.reports.customers.customers import CustomerNotice, CustomerReport, HeldItem

@@ -13,7 +13,8 @@ from lotkin.core.values.percent import in_percent
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.answers.rows import Row
     from lotkin.core.genealogy.items import Item
     from lotkin.core.plan import ShopPlan
 

@@ -16,7 +16,7 @@ from lotkin_answers.words import moment as moment_text
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from lotkin.core.answers.containment import Here, Row
+    from lotkin.core.answers.rows import Here, Row
 
 __all__ = ["FILTERS"]
 

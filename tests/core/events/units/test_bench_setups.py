@@ -14,7 +14,7 @@ from tests.laws import check_conserved, check_records, items_of
 from tests.small_works import Works
 
 if TYPE_CHECKING:
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
 
 Numbers = tuple[object, ...]
 

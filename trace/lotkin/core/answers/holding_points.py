@@ -15,7 +15,7 @@ from lotkin.core.values.quantities import MICRO
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from lotkin.core.answers.containment import Here
+    from lotkin.core.answers.rows import Here
     from lotkin.core.exposure.reach import Reach
 
 __all__ = ["FROM_SUBJECTS", "UNREACHED", "HoldingPoint", "dominators", "holding_points"]

@@ -15,8 +15,8 @@ from lotkin.core.values.kinds import Family
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from lotkin.core.answers.containment import Here, Row
     from lotkin.core.answers.left_out import LeftOut
+    from lotkin.core.answers.rows import Here, Row
     from lotkin.core.exposure.reach import Reach
 
 __all__ = ["Feeder", "Stop", "StopList", "stop_list"]

@@ -9,7 +9,7 @@ from lotkin.core.values.places import End
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
 
 __all__ = ["Expected", "UnitsByPlace", "expect", "units_by_place"]
 

@@ -9,7 +9,7 @@ from lotkin.core.values.kinds import Family
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
 
 __all__ = ["said_amount", "said_at_unknown_places", "serials_of"]
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection
 
     from lotkin.core.dialogue.desk import Desk
-    from lotkin.core.dialogue.jobs.job import NumberSlot
+    from lotkin.core.dialogue.number_slot import NumberSlot
 
 __all__ = ["MORE_THAN_ORDERED", "doubt_of_number", "problem_of_new_code"]
 

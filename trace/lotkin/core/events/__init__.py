@@ -22,6 +22,7 @@ from lotkin.core.events.quality.case import CloseCase, Decide, OpenCase
 from lotkin.core.events.quality.drill import Drill
 from lotkin.core.events.quality.inspection import Inspect
 from lotkin.core.events.quality.unit_test import Test
+from lotkin.core.events.register import EVENTS
 from lotkin.core.events.stock.count_move_scrap import Count, Move, Scrap
 from lotkin.core.events.stock.shipping import Pack, Return, Ship, Unpack
 from lotkin.core.events.units.bench import Mount
@@ -101,7 +102,4 @@ KINDS_OF_EVENTS: tuple[type[Event], ...] = (
     Void,
 )
 
-EVENTS: dict[str, type[Event]] = {
-    str(cls.model_fields["kind"].default): cls for cls in KINDS_OF_EVENTS
-}
-"""Class of event by its kind."""
+EVENTS.update({str(cls.model_fields["kind"].default): cls for cls in KINDS_OF_EVENTS})

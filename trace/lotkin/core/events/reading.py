@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, NoReturn
 from pydantic import ValidationError
 
 from lotkin.core.errors import BadEvent, BadReading, LotkinError, RuleBroken, did_you_mean
-from lotkin.core.events import EVENTS, Event
+from lotkin.core.events.register import EVENTS
+from lotkin.core.genealogy.draft import Draft
 from lotkin.core.rules.checking import Mode, Shop
 from lotkin.core.values.canonical import plain
 from lotkin.core.values.merge_patch import merge_patch
@@ -16,7 +17,7 @@ from lotkin.core.values.merge_patch import merge_patch
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from lotkin.core.genealogy.draft import Draft
+    from lotkin.core.events.base import Event
     from lotkin.core.genealogy.view import Entry
     from lotkin.core.values.canonical import Json
 
@@ -118,8 +119,6 @@ def reread(shop: Shop, entry: Entry, patch: Mapping[str, object]) -> dict[str, J
     Raises:
         BadReading: The result is no event, or names something unknown.
     """
-    from lotkin.core.genealogy.draft import Draft
-
     current = read(Draft(shop.view), entry)
     patched = merge_patch(current.to_data(), plain(patch))
     try:

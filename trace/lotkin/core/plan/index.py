@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 from lotkin.core.plan.entries.places import BenchPlan, CustomerPlan, PlacePlan, SupplierPlan
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from lotkin.core.plan.entries.parts import PartPlan
+    from lotkin.core.plan.entries.places import ShopPlacePlan
     from lotkin.core.plan.entries.resources import ResourcePlan
     from lotkin.core.plan.entries.steps import StepPlan
     from lotkin.core.plan.entries.works import PersonPlan
-    from lotkin.core.plan.shop_plan import ShopPlan
 
 __all__ = ["PlanIndex", "RouteStep", "index_plan"]
 
@@ -25,6 +25,31 @@ class _Coded(Protocol):
 
 
 _Entry = TypeVar("_Entry", bound=_Coded)
+
+
+class _Tables(Protocol):
+    """The tables of a plan."""
+
+    @property
+    def people(self) -> Sequence[PersonPlan]: ...
+
+    @property
+    def shop_places(self) -> Sequence[ShopPlacePlan]: ...
+
+    @property
+    def suppliers(self) -> Sequence[SupplierPlan]: ...
+
+    @property
+    def customers(self) -> Sequence[CustomerPlan]: ...
+
+    @property
+    def resources(self) -> Sequence[ResourcePlan]: ...
+
+    @property
+    def parts(self) -> Sequence[PartPlan]: ...
+
+    @property
+    def benches(self) -> Sequence[BenchPlan]: ...
 
 
 class RouteStep(NamedTuple):
@@ -48,7 +73,7 @@ class PlanIndex:
     steps: Mapping[tuple[str, str], RouteStep]
 
 
-def index_plan(plan: ShopPlan) -> PlanIndex:
+def index_plan(plan: _Tables) -> PlanIndex:
     """Index a plan.
 
     Complexity: O(entries).
@@ -69,7 +94,7 @@ def _by_code(entries: Iterable[_Entry]) -> Mapping[str, _Entry]:
     return {entry.code: entry for entry in entries}
 
 
-def _places(plan: ShopPlan) -> Iterator[PlacePlan]:
+def _places(plan: _Tables) -> Iterator[PlacePlan]:
     for place in plan.shop_places:
         yield PlacePlan(code=place.code, name=place.name, kind=place.kind)
     for supplier in plan.suppliers:
@@ -78,7 +103,7 @@ def _places(plan: ShopPlan) -> Iterator[PlacePlan]:
         yield PlacePlan(code=customer.code, name=customer.name, kind="customer")
 
 
-def _steps(plan: ShopPlan) -> Iterator[tuple[tuple[str, str], RouteStep]]:
+def _steps(plan: _Tables) -> Iterator[tuple[tuple[str, str], RouteStep]]:
     for part in plan.parts:
         previous = None
         for step in part.steps:

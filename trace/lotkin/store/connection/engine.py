@@ -10,7 +10,7 @@ from sqlalchemy.pool import StaticPool
 
 from lotkin.store.connection import failing
 from lotkin.store.connection.postgres import open_postgres
-from lotkin.store.connection.source import BUSY_MS, set_up_sqlite
+from lotkin.store.connection.sqlite_settings import BUSY_MS, set_up_sqlite
 from lotkin.store.connection.urls import MEMORY, sqlite_path
 
 if TYPE_CHECKING:

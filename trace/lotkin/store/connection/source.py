@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from lotkin.store.connection.database import Database, of_connection
 from lotkin.store.connection.failing import translated
+from lotkin.store.connection.sqlite_settings import BUSY_MS, set_up_sqlite
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,9 +19,7 @@ if TYPE_CHECKING:
 
     from sqlalchemy import Engine
 
-__all__ = ["BUSY_MS", "BehindEngine", "Source", "SqliteFile", "set_up_sqlite"]
-
-BUSY_MS = 20_000
+__all__ = ["BehindEngine", "Source", "SqliteFile"]
 
 
 class Source(Protocol):
@@ -158,16 +157,3 @@ def ending(database: Database) -> Iterator[Database]:
         yield database
     finally:
         database.end()
-
-
-def set_up_sqlite(connection: sqlite3.Connection) -> None:
-    """Let us begin transactions ourselves; durable writes, readers beside one writer."""
-    connection.isolation_level = None
-    for said in (
-        f"busy_timeout = {BUSY_MS}",
-        "synchronous = FULL",
-        "foreign_keys = ON",
-        "temp_store = MEMORY",
-        "cache_size = -65536",
-    ):
-        connection.execute(f"PRAGMA {said}").close()

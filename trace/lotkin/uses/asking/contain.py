@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, TypeAlias
 
 from lotkin.core.account.account import Piece, account_of
-from lotkin.core.answers.containment import Answer, Containment, Here, Row, RowMaker, Rows
+from lotkin.core.answers.containment import Answer, Containment
+from lotkin.core.answers.rows import Here, Row, RowMaker, Rows
 from lotkin.core.answers.unit_counts import expect, units_by_place
 from lotkin.core.exposure.exposure import expose
 from lotkin.core.exposure.upper_bound import at_most_units

@@ -29,7 +29,8 @@ if TYPE_CHECKING:
     from typing import Protocol
 
     from lotkin.core.account.account import Account
-    from lotkin.core.answers.containment import Containment, Row
+    from lotkin.core.answers.containment import Containment
+    from lotkin.core.answers.rows import Row
     from lotkin.core.genealogy.items import Item
     from lotkin.core.genealogy.view import Entry
     from lotkin.uses.ports import CanRead, CanRecord, Clock, Reading

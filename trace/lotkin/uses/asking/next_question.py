@@ -15,8 +15,8 @@ from lotkin.uses.lookup.resolve import resolve
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.answers.containment import RowMaker
     from lotkin.core.answers.left_out import LeftOut
+    from lotkin.core.answers.rows import RowMaker
     from lotkin.uses.ports import CanRead, Reading
 
 __all__ = ["OpenQuestion", "OpenQuestions", "next_question"]

@@ -12,7 +12,7 @@ from lotkin.uses.asking.where import row_maker
 from lotkin.uses.lookup.resolve import check_position, resolve
 
 if TYPE_CHECKING:
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
     from lotkin.core.cases.membership import InCase
     from lotkin.core.genealogy.items import Item, Link
     from lotkin.core.genealogy.view import Entry

@@ -6,7 +6,8 @@ import sys
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.answers.containment import Answer, RowMaker, Rows
+from lotkin.core.answers.containment import Answer
+from lotkin.core.answers.rows import RowMaker, Rows
 from lotkin.core.errors import BadQuestion, did_you_mean
 from lotkin.core.exposure.exposure import Exposure, expose
 from lotkin.core.values.gc_paused import paused_collector

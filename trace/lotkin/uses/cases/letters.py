@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
     from contextlib import AbstractContextManager
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
     from lotkin.core.cases.letters import Attempt
     from lotkin.core.cases.membership import Case
     from lotkin.core.values.canonical import Json

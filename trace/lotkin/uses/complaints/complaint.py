@@ -21,7 +21,7 @@ from lotkin.uses.lookup.resolve import check_position, resolve
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from lotkin.core.answers.containment import Here, Row
+    from lotkin.core.answers.rows import Here, Row
     from lotkin.core.cases.membership import InCase
     from lotkin.core.events.material.receive import Document
     from lotkin.core.genealogy.items import Item

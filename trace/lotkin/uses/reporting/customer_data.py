@@ -16,7 +16,7 @@ from lotkin.uses.reporting.report_data import case_data, containment_data, one_s
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Sequence
 
-    from lotkin.core.answers.containment import Row
+    from lotkin.core.answers.rows import Row
     from lotkin.core.cases.membership import Case
     from lotkin.core.events import Event
     from lotkin.core.genealogy.items import Item

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.doubts import problem_of_new_code
-from lotkin.core.dialogue.jobs.job import Known, NumberSlot, Work, shown, stock_slot
+from lotkin.core.dialogue.jobs.job import Known, Work, shown, stock_slot
+from lotkin.core.dialogue.number_slot import NumberSlot
 from lotkin.core.rules.written_codes import fits_mask, is_made_up_carton
 from lotkin.core.values.kinds import Family
 from lotkin.core.values.quantities import MICRO

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, ClassVar
 from uuid import UUID, uuid5
 
 from lotkin.core.dialogue.doubts import doubt_of_number
+from lotkin.core.dialogue.number_slot import NumberSlot
 from lotkin.core.dialogue.reply import Reply, Tone
 from lotkin.core.values.codes import new_code
 from lotkin.core.values.instants import show_instant
@@ -24,32 +25,10 @@ if TYPE_CHECKING:
     from lotkin.core.scan.commands import ScanCommand
     from lotkin.core.values.canonical import Json
 
-__all__ = ["Known", "NumberSlot", "Work", "codes_after", "free_code", "shown", "stock_slot"]
+__all__ = ["Known", "Work", "codes_after", "free_code", "shown", "stock_slot"]
 
 CODE_SPACE = 31**7
 """How many own codes there are; see `lotkin.core.values.codes`."""
-
-
-@dataclass(frozen=True, slots=True)
-class NumberSlot:
-    """A number that a work needs.
-
-    Attributes:
-        key: Its name.
-        prompt: The question.
-        proposal: What an empty line accepts.
-        most: More than that is asked about once; None if nothing is known.
-        why: What is said then.
-        low, high: Limits of a reading; far outside of them is asked about once.
-    """
-
-    key: str
-    prompt: str
-    proposal: Decimal | None = None
-    most: Decimal | None = None
-    why: str = ""
-    low: Decimal | None = None
-    high: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar
 
-from lotkin.core.dialogue.jobs.job import Known, NumberSlot, Work, free_code, shown, stock_slot
+from lotkin.core.dialogue.jobs.job import Known, Work, free_code, shown, stock_slot
 from lotkin.core.dialogue.jobs.step import step_input_problem
+from lotkin.core.dialogue.number_slot import NumberSlot
 from lotkin.core.scan.commands import ScanCommand
 from lotkin.core.values.places import Spot
 from lotkin.core.values.quantities import from_micro, to_micro

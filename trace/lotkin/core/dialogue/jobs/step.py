@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, ClassVar
 from lotkin.core.dialogue.doubts import MORE_THAN_ORDERED
 from lotkin.core.dialogue.jobs.job import (
     Known,
-    NumberSlot,
     Work,
     all_of,
     codes_after,
@@ -17,6 +16,7 @@ from lotkin.core.dialogue.jobs.job import (
     shown,
     stock_slot,
 )
+from lotkin.core.dialogue.number_slot import NumberSlot
 from lotkin.core.events.material.route import show_limits
 from lotkin.core.scan.commands import ScanCommand
 from lotkin.core.values.instants import show_instant

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.jobs.job import (
     Known,
-    NumberSlot,
     Work,
     quantity_of,
     shown,
     stock_slot,
 )
+from lotkin.core.dialogue.number_slot import NumberSlot
 from lotkin.core.goods_in.keeping import end_of_day
 from lotkin.core.values.kinds import KINDS, Family
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.jobs.bench import mounted_at
-from lotkin.core.dialogue.jobs.job import Known, NumberSlot, Work, shown
+from lotkin.core.dialogue.jobs.job import Known, Work, shown
+from lotkin.core.dialogue.number_slot import NumberSlot
 from lotkin.core.values.kinds import Family
 from lotkin.core.values.quantities import to_micro
 

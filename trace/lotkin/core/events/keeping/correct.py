@@ -10,6 +10,8 @@ from pydantic import Field, JsonValue
 from lotkin.core.errors import BadReading, StillInUse, UnknownEvent
 from lotkin.core.events.base import Event, JsonData, PartOfEvent, Text
 from lotkin.core.events.parts.filled_in import FilledIn, filled_in_said
+from lotkin.core.events.reading import reread
+from lotkin.core.events.register import EVENTS
 from lotkin.core.rules.checking import Mode
 from lotkin.core.values.canonical import plain
 
@@ -42,8 +44,6 @@ class Amend(Event):
 
     def complete(self, shop: Shop) -> Self:
         """Find the events; their new readings are made by `lotkin.core.events.reading`."""
-        from lotkin.core.events.reading import reread
-
         done = []
         for change in self.changes:
             entry = shop.view.entry_by_id(str(change.event))
@@ -74,8 +74,6 @@ def _refuse_filled_in(kind: str, change: Change) -> None:
     Raises:
         BadReading: It is one.
     """
-    from lotkin.core.events import EVENTS
-
     names = filled_in_said(EVENTS[kind], change.patch)
     if names:
         raise BadReading(

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Literal, Self
 from pydantic import Field
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Reading, Text
+from lotkin.core.events.base import Amount, Event, Text
 from lotkin.core.events.material.route import check_step
 from lotkin.core.events.parts.inputs import Share, Taken, divide, gather, take
 from lotkin.core.events.parts.outputs import Output, check_outputs, make_output
+from lotkin.core.events.parts.run import Run
 from lotkin.core.genealogy.items import Item
 from lotkin.core.values.instants import to_us
 from lotkin.core.values.kinds import Mixing
@@ -21,18 +22,7 @@ if TYPE_CHECKING:
     from lotkin.core.genealogy.draft import Draft
     from lotkin.core.rules.checking import Shop
 
-__all__ = ["Make", "Run"]
-
-
-class Run(PartOfEvent):
-    """Something done once, to some material, with some resources."""
-
-    code: Code
-    run_kind: Literal["machining-run", "print-build", "finishing-load", "outside-batch"]
-    resources: tuple[Code, ...] = ()
-    started: Instant | None = None
-    celsius: Reading | None = Field(default=None, description="Temperature held, °C")
-    measures: dict[str, Reading] = Field(default_factory=dict)
+__all__ = ["Make"]
 
 
 class Make(Event):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.values.instants import to_us
@@ -11,9 +11,9 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
     from decimal import Decimal
 
-    from lotkin.core.events.material.make import Make, Run
     from lotkin.core.events.parts.inputs import Taken
     from lotkin.core.events.parts.outputs import Output
+    from lotkin.core.events.parts.run import Run
     from lotkin.core.plan import MeasurePlan, PartPlan, ShopPlan, StepPlan
     from lotkin.core.rules.checking import Shop
 
@@ -22,7 +22,26 @@ __all__ = ["check_step", "show_limits"]
 US_PER_MINUTE = 60_000_000
 
 
-def check_step(shop: Shop, event: Make) -> None:
+class Made(Protocol):
+    """What was made in a run."""
+
+    @property
+    def at_us(self) -> int: ...
+
+    @property
+    def step(self) -> str: ...
+
+    @property
+    def run(self) -> Run | None: ...
+
+    @property
+    def inputs(self) -> tuple[Taken, ...]: ...
+
+    @property
+    def outputs(self) -> tuple[Output, ...]: ...
+
+
+def check_step(shop: Shop, event: Made) -> None:
     """Check a run against the step of the plan that it names: inputs, resources, time, values.
 
     Raises:
@@ -54,7 +73,7 @@ def check_step(shop: Shop, event: Make) -> None:
             _check_measure(shop, event.run, output.code, measure)
 
 
-def _steps(shop: Shop, plan: ShopPlan, event: Make) -> list[tuple[PartPlan, StepPlan, Output]]:
+def _steps(shop: Shop, plan: ShopPlan, event: Made) -> list[tuple[PartPlan, StepPlan, Output]]:
     """Find the step of each output whose part has a route."""
     found = []
     for output in event.outputs:
@@ -82,7 +101,7 @@ def _steps(shop: Shop, plan: ShopPlan, event: Make) -> list[tuple[PartPlan, Step
     return found
 
 
-def _check_materials(shop: Shop, plan: ShopPlan, event: Make, routed: Collection[str]) -> None:
+def _check_materials(shop: Shop, plan: ShopPlan, event: Made, routed: Collection[str]) -> None:
     """Check that what no step of a route makes is made of the material that the plan names."""
     for output in event.outputs:
         made = plan.part(output.part)
@@ -155,7 +174,7 @@ def _check_resources(shop: Shop, run: Run, record: str, step: StepPlan) -> None:
         )
 
 
-def _check_times(shop: Shop, event: Make, step: StepPlan) -> None:
+def _check_times(shop: Shop, event: Made, step: StepPlan) -> None:
     run = event.run
     assert run is not None
     record = event.outputs[0].code

@@ -9,7 +9,7 @@ from lotkin.core.values.quantities import show_quantity, to_micro
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.core.events.units.build import Fitted
+    from lotkin.core.events.units.fitted import Fitted
     from lotkin.core.rules.checking import Shop
 
 __all__ = ["check_bill", "check_finished"]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 from pydantic import Field
 
 from lotkin.core.errors import BadEvent
-from lotkin.core.events.base import Amount, Code, Event, Instant, Text
+from lotkin.core.events.base import Amount, Code, Event, Instant
 from lotkin.core.events.bench_use import (
     Needed,
     held_by,
@@ -18,29 +18,20 @@ from lotkin.core.events.bench_use import (
     shares,
 )
 from lotkin.core.events.parts.filled_in import FilledIn
-from lotkin.core.events.parts.inputs import Taken, take
 from lotkin.core.events.units.assembly import check_bill
 from lotkin.core.events.units.bench import setups_between
+from lotkin.core.events.units.fitted import Fitted, fit, link_fitted
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.genealogy.items import Item
 from lotkin.core.rules.written_codes import check_serial
 from lotkin.core.values.instants import to_us
-from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from lotkin.core.rules.checking import Shop
 
-__all__ = ["Build", "Fitted", "fit", "link_fitted"]
-
-
-class Fitted(Taken):
-    """A component taken for this unit by itself: a motor with a serial, say."""
-
-    position: Text = ""
+__all__ = ["Build"]
 
 
 class Build(Event):
@@ -151,33 +142,3 @@ class Build(Event):
         setups = setups_between(draft, self.bench, started, self.at_us)
         if setups:
             link_setups(draft, self.serial, setups, self.needs)
-
-
-def fit(shop: Shop, inputs: Sequence[Fitted], unit: str) -> tuple[Fitted, ...]:
-    """Complete components taken for one unit; a quantity left out is one piece."""
-    done = []
-    for fitted in inputs:
-        one = fitted if fitted.quantity is not None else fitted.but(quantity=Decimal(1))
-        done.append(take(shop, one, doing=f"built into {unit}"))
-    return tuple(done)
-
-
-def link_fitted(draft: Draft, unit: str, inputs: Sequence[Fitted]) -> None:
-    """Link components to a unit: those of one part at one position are one group."""
-    groups: dict[tuple[str, str], dict[str, int]] = {}
-    for fitted in inputs:
-        members = groups.setdefault((fitted.position, fitted.group), {})
-        members[fitted.item] = members.get(fitted.item, 0) + fitted.micro
-    for (position, _), members in groups.items():
-        number = draft.group(unit)
-        mixing = Mixing.EACH if len(members) == 1 else Mixing.ONE_OF
-        for item, quantity in members.items():
-            draft.link(
-                item,
-                unit,
-                mixing,
-                group=number,
-                quantity=quantity,
-                per=sum(members.values()),
-                position=position,
-            )

@@ -10,7 +10,7 @@ from pydantic import Field
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Text
 from lotkin.core.events.parts.filled_in import FilledIn
-from lotkin.core.events.units.build import Fitted, fit, link_fitted
+from lotkin.core.events.units.fitted import Fitted, fit, link_fitted
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.genealogy.unit_state import components, new_state
 from lotkin.core.rules.checking import Mode
