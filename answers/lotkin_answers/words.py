@@ -6,7 +6,6 @@ import re
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_local
-from lotkin.core.values.percent import in_percent
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -34,14 +33,38 @@ def percent(share: float) -> str:
     >>> percent(0.25), percent(0.004), percent(1e-9), percent(0.99996)
     ('25 %', '0.4 %', 'under 0.01 %', 'over 99.99 %')
     """
-    return f"{in_percent(share)} %"
+    return f"{_in_percent(share)} %"
 
 
 def percent_range(low: float, high: float) -> str:
-    """Write a range of shares in percent, e.g. 12 to 40 with one sign behind."""
+    """Write a range of shares in percent.
+
+    >>> percent_range(0.12, 0.4), percent_range(0.0, 1e-9), percent_range(0.5, 0.5)
+    ('12 to 40 %', '0 to under 0.01 %', '50 %')
+    """
     if low == high:
         return percent(low)
-    return f"{in_percent(low)}\u2013{in_percent(high)} %"
+    return f"{_in_percent(low)} to {_in_percent(high)} %"
+
+
+def _in_percent(share: float) -> str:
+    """Write a share (0 to 1) in percent without the sign, exact enough near both ends.
+
+    >>> _in_percent(0.25), _in_percent(0.004), _in_percent(1e-9), _in_percent(0.99996)
+    ('25', '0.4', 'under 0.01', 'over 99.99')
+    """
+    if share <= 0:
+        return "0"
+    if share >= 1:
+        return "100"
+    if share < 0.0001:
+        return "under 0.01"
+    if share > 0.9999:
+        return "over 99.99"
+    nearest_end = min(share, 1 - share)
+    decimals = 0 if nearest_end >= 0.1 else 1 if nearest_end >= 0.01 else 2
+    text = f"{share * 100:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if decimals else text
 
 
 def certainty(row: Row) -> str:

@@ -55,8 +55,8 @@ def test_a_larger_share_is_never_said_to_be_smaller(one: float, other: float) ->
     [
         ({"certain": True, "chance": 1.0, "chance_low": 1.0}, "certain"),
         ({"chance": 0.25, "chance_low": 0.25, "chance_high": 0.25}, "possible, 25 %"),
-        ({"chance": 0.25, "chance_low": 0.12, "chance_high": 0.4}, "possible, 25 % (12\u201340 %)"),
-        ({"chance_low": 0.12, "chance_high": 0.4}, "possible, 12\u201340 %"),
+        ({"chance": 0.25, "chance_low": 0.12, "chance_high": 0.4}, "possible, 25 % (12 to 40 %)"),
+        ({"chance_low": 0.12, "chance_high": 0.4}, "possible, 12 to 40 %"),
         ({"removed": True, "chance": 0.0}, "no longer"),
     ],
 )

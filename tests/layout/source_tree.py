@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import subprocess
+import tomllib
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 
 # What the tools write beside the sources; only needed where git cannot say it (in an sdist).
 _NOT_SOURCES = {"build", "dist", "demo-works", "htmlcov", "__pycache__", "PKG-INFO"}
+
+
+def product_packages() -> dict[str, Path]:
+    """Give the folder of each package that is installed, by its name, as the project file says."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    folders = project["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"]
+    return {Path(folder).name: ROOT / folder for folder in folders}
 
 
 def project_files() -> list[Path]:

@@ -2,25 +2,17 @@
 
 from __future__ import annotations
 
-import sys
 from typing import TYPE_CHECKING
 
 import grimp
 import networkx as nx
 
+from tests.layout.source_tree import product_packages
+
 if TYPE_CHECKING:
     from pathlib import Path
 
     import pytest
-
-PACKAGES = (
-    "lotkin",
-    "lotkin_answers",
-    "lotkin_cli",
-    "lotkin_demo",
-    "lotkin_labels",
-    "lotkin_service",
-)
 
 
 def circles_in(*packages: str) -> list[list[str]]:
@@ -37,7 +29,7 @@ def circles_in(*packages: str) -> list[list[str]]:
 
 
 def test_no_module_imports_itself_by_a_way_round() -> None:
-    assert circles_in(*PACKAGES) == []
+    assert circles_in(*product_packages()) == []
 
 
 def test_a_circle_for_types_or_inside_a_function_is_found(
@@ -56,7 +48,6 @@ def test_a_circle_for_types_or_inside_a_function_is_found(
     for name, text in texts.items():
         (folder / f"{name}.py").write_text(text)
     monkeypatch.syspath_prepend(tmp_path)
-    monkeypatch.setattr(sys, "path", list(sys.path))
     assert circles_in("made_up_rooms") == [
         ["made_up_rooms.aside", "made_up_rooms.below", "made_up_rooms.ground"]
     ]

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import pytest
 
-from tests.layout.source_tree import ROOT, project_files
+from tests.layout.source_tree import ROOT, product_packages, project_files
 
 pytestmark = pytest.mark.wheel
 
@@ -66,15 +66,15 @@ def test_the_wheel_alone_gives_a_working_command(built: Built, tmp_path: Path) -
     assert "pytest" not in installed
 
 
-def test_the_wheel_holds_every_file_of_the_five_packages(built: Built) -> None:
+def test_the_wheel_holds_every_file_of_every_package(built: Built) -> None:
     with zipfile.ZipFile(built.wheel) as archive:
         inside = {name for name in archive.namelist() if ".dist-info/" not in name}
 
     expected = {
-        path.relative_to(ROOT / root).as_posix()
-        for root in ["trace", "cli", "labels", "service", "seed_data"]
+        path.relative_to(root).as_posix()
+        for root in (folder.parent for folder in product_packages().values())
         for path in built.sources
-        if path.is_relative_to(ROOT / root)
+        if path.is_relative_to(root)
     }
     assert inside == expected
 

@@ -11,7 +11,7 @@ import json
 
 import pytest
 
-from lotkin.core.values.merge_patch import merge_patch
+from lotkin.core.events.parts.merge_patch import merge_patch
 
 APPENDIX_A = """
 {"a":"b"}             | {"a":"c"}                    | {"a":"c"}

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.quantities import show_quantity
 from lotkin_labels.label.face import LabelRow
 from lotkin_labels.label.label import CartonLabel, ItemLabel, TrayLabel, UnitLabel
 from lotkin_labels.paper.qr import is_alphanumeric
-from lotkin_labels.paper.wording import show_day, show_kind, show_limits
+from lotkin_labels.paper.wording import show_day, show_kind
 from lotkin_labels.shop_floor.dispatch_note import DispatchNote, DispatchRow
 
 if TYPE_CHECKING:

@@ -1,4 +1,4 @@
-"""How kinds, dates and limits are said on paper."""
+"""How kinds and dates are said on paper."""
 
 from __future__ import annotations
 
@@ -9,11 +9,9 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from lotkin.core.values.instants import from_us
 
 if TYPE_CHECKING:
-    from decimal import Decimal
-
     from lotkin.core.plan import ShopPlan
 
-__all__ = ["show_day", "show_kind", "show_limits", "show_moment"]
+__all__ = ["show_day", "show_kind", "show_moment"]
 
 
 def show_kind(kind: str) -> str:
@@ -59,21 +57,3 @@ def show_moment(us: int, plan: ShopPlan | None = None) -> str:
             moment, zone = moment.astimezone(ZoneInfo(plan.works.timezone)), ""
     day = f"{moment.day} {MONTHS[moment.month - 1]} {moment.year}"
     return f"{day}, {moment:%H:%M}{zone}"
-
-
-def show_limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
-    """Write limits with their unit, whichever of them there are.
-
-    >>> from decimal import Decimal
-    >>> show_limits(Decimal("9.98"), Decimal("10.02"), "mm")
-    '9.98 to 10.02 mm'
-    >>> show_limits(None, Decimal(65), "°C"), show_limits(Decimal(60), None, "minutes")
-    ('at most 65 °C', 'at least 60 minutes')
-    """
-    if low is not None and high is not None:
-        return f"{low:f} to {high:f} {unit}"
-    if low is not None:
-        return f"at least {low:f} {unit}"
-    if high is not None:
-        return f"at most {high:f} {unit}"
-    return ""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.quantities import from_micro
 from lotkin_answers.places import Places
 from lotkin_answers.words import certainty, moment
-from lotkin_labels.paper.wording import show_limits
 from lotkin_labels.reports import (
     BehindRow,
     ChangeRow,

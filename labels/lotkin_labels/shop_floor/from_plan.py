@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.rules.known_otherwise import not_in_plan
 from lotkin.core.scan.commands import write_traveller_step
+from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.quantities import show_quantity
-from lotkin_labels.paper.wording import show_kind, show_limits
+from lotkin_labels.paper.wording import show_kind
 from lotkin_labels.shop_floor.traveller import Traveller, TravellerMeasure, TravellerRow
 
 if TYPE_CHECKING:

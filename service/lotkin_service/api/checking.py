@@ -18,9 +18,9 @@ from lotkin.uses.asking.dispersion import dispersion
 from lotkin.uses.asking.drill import drill, drills, pick
 from lotkin.uses.evidence.verify import verify
 from lotkin_answers.documents.audit import audit_document
-from lotkin_answers.documents.causes import cause_document
-from lotkin_answers.documents.dispersion import dispersion_document
 from lotkin_answers.documents.drills import drill_document, drills_document
+from lotkin_answers.documents.investigation.causes import cause_document
+from lotkin_answers.documents.investigation.dispersion import dispersion_document
 from lotkin_answers.documents.keeping import verified_document
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of

@@ -32,8 +32,8 @@ from lotkin.uses.cases.case_work import (
 from lotkin_answers.documents.answers import containment_document
 from lotkin_answers.documents.cases import case_data, case_document, scope_data
 from lotkin_answers.documents.holding import hold_first_document
-from lotkin_answers.documents.questions import questions_document
-from lotkin_answers.documents.samples import sample_document
+from lotkin_answers.documents.investigation.questions import questions_document
+from lotkin_answers.documents.investigation.samples import sample_document
 from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.api.answering import answer, router_of

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pypdfium2  # type: ignore[import-untyped]
 import pytest
 
-from tests.service.access.test_sign_in import client
+from tests.service.pages.test_sign_in import client
 
 if TYPE_CHECKING:
     from fastapi.testclient import TestClient

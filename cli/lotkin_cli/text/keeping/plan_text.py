@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.values.amounts import show_limits
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.form.table import Column, capped, print_table
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
     from decimal import Decimal
 
     from lotkin.core.plan import PartPlan, ShopPlan, StepPlan
@@ -56,7 +57,7 @@ def _tables(plan: ShopPlan) -> Iterator[Table]:
         "what goes into what",
         [Column("part"), Column("needs"), Column("per piece", right=True), Column("position")],
         [
-            (part.code, need.part, _plain(need.per), need.position or "")
+            (part.code, need.part, f"{need.per:f}", need.position or "")
             for part in plan.parts
             for need in part.needs
         ],
@@ -94,7 +95,7 @@ def _tables(plan: ShopPlan) -> Iterator[Table]:
             Column("per unit", right=True),
         ],
         [
-            (bench.code, bench.place, spot.code, spot.part, _plain(spot.per))
+            (bench.code, bench.place, spot.code, spot.part, f"{spot.per:f}")
             for bench in plan.benches
             for spot in bench.positions
         ],
@@ -125,7 +126,7 @@ def _tables(plan: ShopPlan) -> Iterator[Table]:
 
 
 def _part_cells(part: PartPlan) -> tuple[str, ...]:
-    mass = _plain(part.piece_mass_g)
+    mass = "" if part.piece_mass_g is None else f"{part.piece_mass_g:f}"
     return (part.code, part.name, part.revision, part.kind, part.unit, mass, part.material or "")
 
 
@@ -148,18 +149,5 @@ def _step_cells(part: PartPlan, step: StepPlan) -> tuple[str, ...]:
 
 
 def _span(low: Decimal | None, high: Decimal | None, unit: str, name: str = "") -> str:
-    """Write limits, e.g. `55 to 65 °C`; "" for none."""
-    if low is None and high is None:
-        return name
-    parts: Sequence[str]
-    if low is None:
-        parts = (name, "at most", _plain(high), unit)
-    elif high is None:
-        parts = (name, "at least", _plain(low), unit)
-    else:
-        parts = (name, _plain(low), "to", _plain(high), unit)
-    return " ".join(filter(None, parts))
-
-
-def _plain(value: Decimal | None) -> str:
-    return "" if value is None else format(value, "f")
+    """Write limits behind what they are of, e.g. `diameter 5.97 to 6.03 mm`; "" for none."""
+    return f"{name} {show_limits(low, high, unit)}".strip()

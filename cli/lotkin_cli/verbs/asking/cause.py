@@ -44,7 +44,7 @@ def common_cause_command(
     """
     form = form_of(json=json, csv=csv)
     from lotkin.uses.asking.common_cause import common_cause
-    from lotkin_answers.documents import causes as cause_data
+    from lotkin_answers.documents.investigation import causes as cause_data
 
     store = open_db(db)
     found = common_cause(store, codes, margin)

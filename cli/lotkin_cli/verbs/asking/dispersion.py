@@ -33,12 +33,12 @@ def dispersion_command(
 
     found = dispersion(open_db(db), code)
     if form is Form.JSON:
-        from lotkin_answers.documents.dispersion import dispersion_document
+        from lotkin_answers.documents.investigation.dispersion import dispersion_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(dispersion_document(found))
     elif form is Form.CSV:
-        from lotkin_answers.documents.dispersion import LOT_COLUMNS, lot_rows
+        from lotkin_answers.documents.investigation.dispersion import LOT_COLUMNS, lot_rows
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(LOT_COLUMNS, lot_rows(found))

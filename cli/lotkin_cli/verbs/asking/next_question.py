@@ -50,12 +50,12 @@ def next_question_command(
 
     found = next_question(store, codes, question)
     if form is Form.JSON:
-        from lotkin_answers.documents.questions import questions_document
+        from lotkin_answers.documents.investigation.questions import questions_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(questions_document(codes, found))
     elif form is Form.CSV:
-        from lotkin_answers.documents.questions import QUESTION_COLUMNS, question_rows
+        from lotkin_answers.documents.investigation.questions import QUESTION_COLUMNS, question_rows
         from lotkin_cli.text.form.spreadsheet import write_rows
 
         write_rows(QUESTION_COLUMNS, question_rows(found))
@@ -68,7 +68,7 @@ def next_question_command(
 
 
 def _print(found: Sequence[OpenQuestion], *, everything: bool) -> None:
-    from lotkin_answers.documents.questions import pieces_of
+    from lotkin_answers.documents.investigation.questions import pieces_of
     from lotkin_answers.words import counted, percent
     from lotkin_cli.text.form.table import Column, print_table
 

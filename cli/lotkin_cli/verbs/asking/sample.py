@@ -116,7 +116,7 @@ def sample_command(
     seen: Checked | None = None if checked is None else Checked(checked, found)
     answer = plan_sample(open_db(db), code, wanted, seen)
     if form is Form.JSON:
-        from lotkin_answers.documents.samples import sample_document
+        from lotkin_answers.documents.investigation.samples import sample_document
         from lotkin_cli.text.form.json_document import write_document
 
         write_document(sample_document(answer))
@@ -125,7 +125,7 @@ def sample_command(
 
 
 def _print(answer: SampleAnswer) -> None:
-    from lotkin_answers.documents.samples import what_passes
+    from lotkin_answers.documents.investigation.samples import what_passes
     from lotkin_answers.words import listed, percent
     from lotkin_cli.text.answer_text import described
     from lotkin_cli.text.form.table import Column, print_table

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from functools import partial
 from typing import TYPE_CHECKING
 
 from lotkin.core.account.words import NO_ACCOUNT, account_title, lines_in_words
+from lotkin_answers.places import Places
 from lotkin_labels.paper.document import Block
 from lotkin_labels.paper.fonts import Face
-from lotkin_labels.reports.form.figures import titled
 from lotkin_labels.reports.form.flow import heading, paragraph
 from lotkin_labels.reports.form.lists import TableColumn, put_table
 
@@ -33,6 +32,6 @@ def put_accounts(flow: Flow, accounts: Sequence[Account], plan: ShopPlan | None)
     if not accounts:
         flow.put(paragraph(NO_ACCOUNT), head=[heading("Account")])
     for account in accounts:
-        rows = lines_in_words(account, partial(titled, plan=plan))
+        rows = lines_in_words(account, Places(plan).titled)
         put_table(flow, account_title(account), COLUMNS, rows)
         flow.put([Block(1.2, ()), *paragraph(account.balance.text, face=Face.BOLD)])

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.answers.whereabouts import said_at_unknown_places
+from lotkin_answers.places import Places
+from lotkin_answers.words import counted, moment, percent
 from lotkin_labels.paper.column import Column
 from lotkin_labels.paper.document import Block, block_of
 from lotkin_labels.paper.fonts import Face
@@ -17,13 +19,7 @@ from lotkin_labels.reports.containment.whereabouts import (
     put_whereabouts,
 )
 from lotkin_labels.reports.form.blocks import big_numbers, signature_lines, title_block
-from lotkin_labels.reports.form.figures import (
-    counted,
-    described,
-    percent,
-    show_moment,
-    unit_certainty,
-)
+from lotkin_labels.reports.form.figures import described, unit_certainty
 from lotkin_labels.reports.form.flow import BODY_MM, LANDSCAPE, Flow, heading, paragraph
 from lotkin_labels.reports.form.lists import (
     TableColumn,
@@ -101,13 +97,14 @@ def _scope(report: ContainmentReport) -> list[Block]:
         title = f"Containment of {len(subjects)} items"
     asked = [("asked about", f"{item.code}: {described(item, plan)}") for item in subjects]
     start, end = report.window
+    zone = Places(plan).zone
     facts = [
         *left_out_facts(report),
         *[asked[0], *(("", said) for _, said in asked[1:])],
         ("case", report.case),
         ("reason", report.reason),
-        ("done at or after", show_moment(start, plan)),
-        ("done at or before", show_moment(end, plan)),
+        ("done at or after", moment(start, zone)),
+        ("done at or before", moment(end, zone)),
         ("only families", ", ".join(report.families)),
         ("only kinds", ", ".join(report.kinds)),
         ("threshold", _threshold(report)),
@@ -115,7 +112,7 @@ def _scope(report: ContainmentReport) -> list[Block]:
         ("journal", counted(report.head_number, "event")),
         ("hash of the last", report.head_hash),
         *seal_facts(report.seal),
-        ("written", show_moment(report.written_at, plan)),
+        ("written", moment(report.written_at, zone)),
     ]
     return [title_block(title, works), *fact_list(facts, codes=CODES)]
 

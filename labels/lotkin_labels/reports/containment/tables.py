@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_instant
+from lotkin_answers.places import Places
 from lotkin_labels.reports.containment.containment import CAUTION, left_out_facts
-from lotkin_labels.reports.form.figures import place_name, unit_certainty
+from lotkin_labels.reports.form.figures import unit_certainty
 from lotkin_labels.reports.form.record_table import RecordColumn, RecordTable, amount
 from lotkin_labels.reports.form.sealed import seal_facts
 
@@ -120,7 +121,7 @@ def _member(role: str, row: Row, plan: ShopPlan | None) -> Iterator[tuple[Cell, 
         yield (
             *item,
             here.place,
-            place_name(here.place, plan),
+            Places(plan).name(here.place),
             here.place_kind or "unknown",
             here.within,
             amount(here.quantity),
@@ -131,7 +132,7 @@ def _member(role: str, row: Row, plan: ShopPlan | None) -> Iterator[tuple[Cell, 
 def _account(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
     for account in report.found.accounts:
         for line in account.lines:
-            name = place_name(line.where, report.plan)
+            name = Places(report.plan).name(line.where)
             yield line.where, name, line.quantity, account.unit, line.exact, account.part
 
 

@@ -6,15 +6,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.answers.whereabouts import said_amount
 from lotkin.core.values.amounts import show_micro
+from lotkin_answers.places import Places
+from lotkin_answers.words import certainty, counted, percent
 from lotkin_labels.paper.document import Block
-from lotkin_labels.reports.form.figures import (
-    all_rows,
-    certainty_of,
-    counted,
-    percent,
-    titled,
-    unit_name,
-)
+from lotkin_labels.reports.form.figures import all_rows, unit_name
 from lotkin_labels.reports.form.flow import heading, paragraph
 from lotkin_labels.reports.form.lists import code_lines, group_head
 
@@ -63,7 +58,7 @@ def put_whereabouts(
     where = counted(len(by_place), "place")
     head = [heading(f"{title}: {counted(len(units), 'unit')}, {where}" if units else title)]
     for place, rows in by_place.items():
-        name = titled(place, plan)
+        name = Places(plan).titled(place)
         head.append(group_head(name, said_amount(rows)))
         for alike, members in _groups(rows):
             words = (_amount(alike, members), _sure(alike, members), "held" * alike.is_held)
@@ -105,7 +100,7 @@ def _amount(alike: _Alike, members: Sequence[Row]) -> str:
 
 
 def _chances(members: Sequence[Row]) -> set[str]:
-    return {certainty_of(row) for row in members}
+    return {certainty(row) for row in members}
 
 
 def _sure(alike: _Alike, members: Sequence[Row]) -> str:
@@ -119,7 +114,7 @@ def _said(row: Row, alike: _Alike, members: Sequence[Row]) -> str:
     code = row.code if row.kind != "unit" or row.removed or not row.at else unit_name(row)
     if len(_chances(members)) == 1:
         return code
-    return f"{code}: {certainty_of(row).removeprefix(alike.sureness + ', ')}"
+    return f"{code}: {certainty(row).removeprefix(alike.sureness + ', ')}"
 
 
 def put_elsewhere(flow: Flow, found: Containment) -> None:

@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.answers.whereabouts import said_at_unknown_places
 from lotkin.core.values.amounts import show_micro
+from lotkin_answers.places import Places
+from lotkin_answers.words import counted, moment
 from lotkin_labels.errors import NothingToPrint
 from lotkin_labels.paper.document import Block
 from lotkin_labels.paper.pdf import write_pdf
 from lotkin_labels.reports.form.blocks import big_numbers, signature_lines, title_block
-from lotkin_labels.reports.form.figures import counted, show_moment, unit_name
+from lotkin_labels.reports.form.figures import unit_name
 from lotkin_labels.reports.form.flow import Flow, heading
 from lotkin_labels.reports.form.lists import code_lines, fact_list, group_head
 
@@ -64,7 +66,7 @@ def _notice(notice: CustomerNotice, report: CustomerReport) -> list[Page]:
         ("our case", asked.case),
         ("reason", asked.reason),
         ("as of event", str(asked.found.answer.as_of)),
-        ("written", show_moment(asked.written_at, plan)),
+        ("written", moment(asked.written_at, Places(plan).zone)),
     ]
     flow.put([title_block(f"What {name} has", ""), *fact_list(facts)])
     units = len(notice.serials)

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from lotkin_labels.paper.pdf import write_pdf
 from lotkin_labels.reports.form.blocks import signature_lines, title_block
-from lotkin_labels.reports.form.figures import plain
 from lotkin_labels.reports.form.flow import Flow, heading, paragraph
 from lotkin_labels.reports.form.lists import (
     TableColumn,
@@ -173,7 +172,7 @@ def _component(one: ComponentRow) -> tuple[str, ...]:
     return (
         one.position,
         f"{one.part} {one.part_name}".strip(),
-        f"{plain(float(one.quantity))} {one.unit}",
+        f"{one.quantity:f} {one.unit}",
         f"{one.lot} or {one.instead}" if one.instead else one.lot,
         f"{one.supplier} {one.supplier_lot}".strip(),
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from lotkin_answers.documents.causes import CAUSE_COLUMNS
+from lotkin_answers.documents.investigation.causes import CAUSE_COLUMNS
 from tests.cli.command import lotkin
 from tests.uses.asking.test_common_cause import works_with_two_lots
 

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from lotkin.uses.asking.where import Question
+from lotkin_answers.words import certainty
 from lotkin_labels.reports import DecisionRecord, print_containment
 from lotkin_labels.reports.containment.pages import containment_pages
 from tests.labels.rendering import page_sizes_mm, text_of
@@ -92,6 +93,30 @@ def test_what_a_threshold_leaves_out_is_listed_with_its_content() -> None:
     # 1 kg of 10
     assert "BLEND-1: 10 %" in text
     assert "also what this report was narrowed to leave out" in text
+
+
+def test_a_chance_stands_on_paper_with_the_bounds_that_every_answer_gives() -> None:
+    works = Works(plan=PLAN)
+    works.bar("BAR-A", 10, heat="H48")
+    works.make({"TIP-1": 20}, {"BAR-A": 5}, run="RUN-1")
+    works.receive("SCREWS-1", 10)
+    works.receive("SCREWS-2", 30)
+    works.pool("SCREWS-3", {"SCREWS-1": 10, "SCREWS-2": 30})
+    works.mount(
+        {
+            "P1": {"item": "TIP-1", "origin": "FLOOR", "quantity": 20},
+            "P2": {"item": "SCREWS-3", "origin": "SHELF", "quantity": 40},
+        }
+    )
+    works.build("PUMP-0001")
+    report = report_on(works, "SCREWS-1")
+    (unit,) = (row for row in report.found.answer.items if row.kind == "unit")
+
+    text = " ".join(text_of(print_containment(report)))
+
+    # two screws, each of the one lot with a chance of a quarter: 1 - (3/4)^2
+    assert certainty(unit) == "possible, 44 % (25 to 50 %)"
+    assert certainty(unit) in text
 
 
 @pytest.mark.parametrize(

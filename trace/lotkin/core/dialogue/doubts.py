@@ -5,9 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from lotkin.core.events.material.route import show_limits
 from lotkin.core.rules.known_otherwise import named_or_issued
 from lotkin.core.rules.written_codes import fits_mask, in_digits, is_slip
+from lotkin.core.values.amounts import show_limits
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -30,7 +30,7 @@ def doubt_of_number(slot: NumberSlot, value: Decimal) -> str:
         return f"{value:f}? {slot.why}"
     if not _is_far_out(value, slot.low, slot.high):
         return ""
-    limits = show_limits(slot.low, slot.high, "").strip()
+    limits = show_limits(slot.low, slot.high, "")
     return f"{value:f}? the limits are {limits}"
 
 

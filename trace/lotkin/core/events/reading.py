@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, NoReturn
 from pydantic import ValidationError
 
 from lotkin.core.errors import BadEvent, BadReading, LotkinError, RuleBroken, did_you_mean
+from lotkin.core.events.parts.merge_patch import merge_patch
 from lotkin.core.events.register import EVENTS
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.rules.checking import Mode, Shop
 from lotkin.core.values.canonical import plain
-from lotkin.core.values.merge_patch import merge_patch
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -6,9 +6,14 @@ Documents for programs keep all digits.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from lotkin.core.values.quantities import MICRO
 
-__all__ = ["show_amount", "show_micro", "show_number"]
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+__all__ = ["show_amount", "show_limits", "show_micro", "show_number"]
 
 LEAST = {"kg": "1 g", "m": "1 mm"}
 """What a thousandth of a unit is called."""
@@ -53,6 +58,26 @@ def show_number(quantity: float, unit: str) -> str:
     if abs(quantity - nearest) < DIGITS / 2:
         return str(nearest)
     return "under 0.1" if size < 0.05 else f"about {_plain(quantity, 1)}"
+
+
+def show_limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
+    """Write limits with their unit, whichever of them there are; "" for none.
+
+    >>> from decimal import Decimal
+    >>> show_limits(Decimal("9.98"), Decimal("10.02"), "mm")
+    '9.98 to 10.02 mm'
+    >>> show_limits(None, Decimal(65), "°C"), show_limits(Decimal(60), None, "")
+    ('at most 65 °C', 'at least 60')
+    """
+    if low is not None and high is not None:
+        said = f"{low:f} to {high:f}"
+    elif low is not None:
+        said = f"at least {low:f}"
+    elif high is not None:
+        said = f"at most {high:f}"
+    else:
+        return ""
+    return f"{said} {unit}".rstrip()
 
 
 def _plain(quantity: float, decimals: int) -> str:

@@ -17,8 +17,8 @@ from lotkin.core.dialogue.jobs.job import (
     stock_slot,
 )
 from lotkin.core.dialogue.number_slot import NumberSlot
-from lotkin.core.events.material.route import show_limits
 from lotkin.core.scan.commands import ScanCommand
+from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.instants import show_instant
 from lotkin.core.values.kinds import Family
 from lotkin.core.values.quantities import from_micro

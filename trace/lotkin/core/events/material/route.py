@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 from lotkin.core.errors import BadEvent
+from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.instants import to_us
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
-    from decimal import Decimal
 
     from lotkin.core.events.parts.inputs import Taken
     from lotkin.core.events.parts.outputs import Output
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from lotkin.core.plan import MeasurePlan, PartPlan, ShopPlan, StepPlan
     from lotkin.core.rules.checking import Shop
 
-__all__ = ["check_step", "show_limits"]
+__all__ = ["check_step"]
 
 US_PER_MINUTE = 60_000_000
 
@@ -223,10 +223,3 @@ def _check_measure(shop: Shop, run: Run, record: str, measure: MeasurePlan) -> N
             hint="measure again; a lot that is so is reported, and held until it is inspected",
         )
         shop.hold_what_is_made(said)
-
-
-def show_limits(low: Decimal | None, high: Decimal | None, unit: str) -> str:
-    """Say limits as people do: `9.98 to 10.02 mm`, `at least 38 ml/min`."""
-    if low is None:
-        return "" if high is None else f"at most {high:f} {unit}"
-    return f"at least {low:f} {unit}" if high is None else f"{low:f} to {high:f} {unit}"

@@ -1,0 +1,1 @@
+"""Documents of what investigates further: causes, dispersion, the next question, samples."""
