@@ -18,10 +18,15 @@ Cell = str | int | float | Decimal | bool | None
 DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
-def csv_lines(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> Iterator[str]:
-    """Write rows as CSV, the names of the columns first; a row at a time, with its line end."""
+def csv_lines(
+    columns: Sequence[str], rows: Iterable[Sequence[Cell]], *, line_end: str = "\n"
+) -> Iterator[str]:
+    """Write rows as CSV, the names of the columns first; a row at a time, with its line end.
+
+    A text that a spreadsheet would run as a formula gets an apostrophe in front; numbers do not.
+    """
     line = io.StringIO()
-    writer = csv.writer(line, lineterminator="\n")
+    writer = csv.writer(line, lineterminator=line_end)
     writer.writerow(columns)
     for row in rows:
         yield line.getvalue()

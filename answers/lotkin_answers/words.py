@@ -10,6 +10,7 @@ from lotkin.core.values.instants import show_local
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import tzinfo
+    from decimal import Decimal
 
     from lotkin.core.answers.rows import Row
 
@@ -21,6 +22,8 @@ __all__ = [
     "moment",
     "percent",
     "percent_range",
+    "plain_number",
+    "sentence",
     "shortened",
 ]
 
@@ -107,6 +110,26 @@ def counted(number: int, one: str, many: str = "") -> str:
 def listed(counts: Iterable[tuple[str, int]]) -> str:
     """Write counts by name, e.g. `unit 212, treated-lot 4`."""
     return ", ".join(f"{name} {count}" for name, count in counts)
+
+
+def plain_number(value: Decimal) -> str:
+    """Write a number without zeros behind it and never in powers of ten.
+
+    >>> from decimal import Decimal
+    >>> plain_number(Decimal("38.50")), plain_number(Decimal(120)), plain_number(Decimal("1E+3"))
+    ('38.5', '120', '1000')
+    """
+    text = f"{value:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def sentence(said: str) -> str:
+    """Write what is said as a sentence of its own.
+
+    >>> sentence("no test of it is recorded")
+    'No test of it is recorded.'
+    """
+    return f"{said[:1].upper()}{said[1:]}."
 
 
 def code_ranges(codes: Iterable[str]) -> list[str]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.values.instants import show_instant
 from lotkin_answers.documents.answers import row_data
 from lotkin_answers.json_document import number
-from lotkin_answers.standing_text import cases_data
+from lotkin_answers.unit.standing_text import cases_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.goods_in.keeping import BY_PLAN
 from lotkin.core.values.quantities import show_quantity
-from lotkin_answers.standing_text import in_case
+from lotkin_answers.unit.standing_text import in_case
 from lotkin_answers.words import moment
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.answer_text import described

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from lotkin.uses.reporting.record_rows import RecordRow
-    from lotkin_labels.reports.form.record_table import Cell
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["record_table"]
 

@@ -13,33 +13,15 @@ from lotkin_labels.reports.form.record_table import RecordColumn, RecordTable
 from lotkin_labels.reports.form.workbook import write_workbook
 from lotkin_labels.reports.unit.pages import print_unit
 from lotkin_labels.reports.unit.tables import component_table, unit_tables
-from lotkin_labels.reports.unit.unit_record import (
-    BehindRow,
-    ChangeRow,
-    ComponentRow,
-    InspectionRow,
-    OriginRow,
-    UnitRecord,
-    UnitTestRow,
-    WayRow,
-)
 
 __all__ = [
-    "BehindRow",
-    "ChangeRow",
-    "ComponentRow",
     "ContainmentReport",
     "CustomerNotice",
     "CustomerReport",
     "DecisionRecord",
     "HeldItem",
-    "InspectionRow",
-    "OriginRow",
     "RecordColumn",
     "RecordTable",
-    "UnitRecord",
-    "UnitTestRow",
-    "WayRow",
     "component_table",
     "containment_tables",
     "customer_table",

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 import typer
 
 from lotkin.core.values.quantities import show_quantity
-from lotkin_answers.imported_words import TESTS_NOT_IMPORTED
-from lotkin_answers.words import counted, listed, moment
+from lotkin_answers.unit.recorded import inspection_rows, limits_of_test
+from lotkin_answers.unit.wording import no_tests, verdict
+from lotkin_answers.words import counted, listed, moment, plain_number
 from lotkin_cli.output.streams import clean, output, write
 from lotkin_cli.text.form.table import Column, print_table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from decimal import Decimal
 
     from lotkin.uses.complaints.complaint import Complaint
     from lotkin.uses.complaints.parts import BuiltIn, Sharing
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 __all__ = ["print_components", "print_tests", "title"]
 
 PLACES_NAMED = 3
-VERDICTS = {True: "passed", False: "FAILED", None: "not judged"}
 
 TEST_COLUMNS = (
     Column("when"),
@@ -81,27 +80,17 @@ def print_tests(found: Complaint, places: Places) -> None:
         print_table(TEST_COLUMNS, rows)
         write(f"  {HOW_RANKED}")
     else:
-        none = "no test of it is recorded"
-        write(f"  {TESTS_NOT_IMPORTED if found.unit_imported else none}")
-    told = [each for each in found.inspections if each.of_unit or each.result != "accepted"]
+        write(f"  {no_tests(is_imported=found.unit_imported)}")
+    told = [
+        row for row in inspection_rows(found, places) if row.is_of_unit or row.result != "accepted"
+    ]
     if told:
         title("Inspections of the unit, and of lots behind it that were not accepted")
         print_table(
             INSPECTION_COLUMNS,
             [
-                (
-                    moment(each.at, places.zone),
-                    each.code,
-                    each.item,
-                    each.result,
-                    ", ".join(
-                        f"{m.name} {' '.join(map(_plain, m.values))} {m.unit}".strip()
-                        for m in each.measures
-                    ),
-                    each.reason,
-                    each.by,
-                )
-                for each in told
+                (row.at, row.inspection, row.item, row.result, row.measured, row.reason, row.by)
+                for row in told
             ],
         )
     accepted = Counter(each.result for each in found.inspections if not each.of_unit)
@@ -112,12 +101,15 @@ def print_tests(found: Complaint, places: Places) -> None:
 def _test_rows(test: Tested, places: Places) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = []
     of_each = [
-        (_plain(value), standing)
+        (plain_number(value), standing)
         for value, standing in zip(test.readings, test.standings, strict=True)
     ]
     if len(of_each) > 1:
         middle = round(sum(test.readings, start=test.readings[0] * 0) / len(test.readings), 3)
-        of_each.append((f"mean {_plain(middle)}", test.mean))
+        of_each.append((f"mean {plain_number(middle)}", test.mean))
+    said = verdict(test.passed)
+    if test.passed is False:
+        said = said.upper()
     for number, (value, standing) in enumerate(of_each):
         first = number == 0
         rows.append(
@@ -126,31 +118,17 @@ def _test_rows(test: Tested, places: Places) -> list[tuple[str, ...]]:
                 test.state if first else "",
                 test.name if first else "",
                 f"{value} {test.unit}".strip(),
-                _limits(test) if first else "",
-                VERDICTS[test.passed] if first else "",
+                limits_of_test(test) if first else "",
+                said if first else "",
                 f"{standing.rank} of {standing.of}",
                 f"{standing.percentile:g}",
                 " ".join(
-                    _plain(round(bound, 3))
+                    plain_number(round(bound, 3))
                     for bound in (standing.low, standing.median, standing.high)
                 ),
             )
         )
     return rows
-
-
-def _limits(test: Tested) -> str:
-    parts = []
-    if test.min is not None:
-        parts.append(f"at least {_plain(test.min)}")
-    if test.max is not None:
-        parts.append(f"at most {_plain(test.max)}")
-    return ", ".join(parts)
-
-
-def _plain(value: Decimal) -> str:
-    text = f"{value:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def print_components(found: Complaint, *, everything: bool) -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin_answers.imported_words import PAPERS_NOT_IMPORTED, WAY_NOT_IMPORTED
-from lotkin_answers.standing_text import standing
+from lotkin_answers.unit.recorded import change_rows, way_rows
+from lotkin_answers.unit.standing_text import standing
+from lotkin_answers.unit.wording import no_papers, no_way
 from lotkin_answers.words import certainty, counted, listed, moment, shortened
 from lotkin_cli.output.streams import clean, write
 from lotkin_cli.text.answer_text import described
@@ -96,48 +97,18 @@ def _print_headline(found: Complaint, places: Places) -> None:
 
 def _print_went(found: Complaint, places: Places) -> None:
     title("Where it went")
-    rows = [
-        (
-            moment(step.at, places.zone),
-            step.what,
-            step.state,
-            step.carton,
-            step.shipment,
-            places.titled(step.customer) if step.customer else "",
-            step.reference,
-            step.reason,
-        )
-        for step in found.went
-    ]
+    rows = list(way_rows(found, places))
     if rows:
         print_table(WENT_COLUMNS, rows)
     else:
-        none = "no packing and no shipping of it is recorded"
-        write(f"  {WAY_NOT_IMPORTED if found.unit_imported else none}")
+        write(f"  {no_way(is_imported=found.unit_imported)}")
 
 
 def _print_changes(found: Complaint, places: Places) -> None:
     if not found.changes:
         return
     title("Repaired or changed")
-    rows = [
-        (
-            moment(each.at, places.zone),
-            each.what,
-            each.state,
-            ", ".join(_taken_out(*removed) for removed in each.removed),
-            ", ".join(f"{position} {code}".strip() for code, position in each.added),
-            each.by,
-            each.note,
-        )
-        for each in found.changes
-    ]
-    print_table(CHANGE_COLUMNS, rows)
-
-
-def _taken_out(code: str, now: str, position: str, to: str) -> str:
-    since = f", now {now}" if now else ""
-    return f"{position} {code} to {to}{since}".strip()
+    print_table(CHANGE_COLUMNS, list(change_rows(found, places)))
 
 
 def _print_corrections(found: Complaint, places: Places) -> None:
@@ -174,7 +145,7 @@ def _print_papers(found: Complaint, places: Places) -> None:
     if rows:
         print_table(PAPER_COLUMNS, rows)
     else:
-        write(f"  {PAPERS_NOT_IMPORTED if found.material_imported else 'none came with it'}")
+        write(f"  {no_papers(is_imported=found.material_imported)}")
 
 
 def _print_behind(found: Complaint, *, everything: bool) -> None:

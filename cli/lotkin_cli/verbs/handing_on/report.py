@@ -229,7 +229,7 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     """
     from lotkin.uses.reporting.report_data import unit_data
     from lotkin.wiring import now_us
-    from lotkin_labels.printing.unit_record import unit_record
+    from lotkin_answers.unit.recorded import unit_record
     from lotkin_labels.reports import component_table, print_unit, unit_tables
 
     record = unit_record(unit_data(open_db(db), code), now_us())

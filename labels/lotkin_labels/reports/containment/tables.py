@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers.rows import Row
     from lotkin.core.plan import ShopPlan
+    from lotkin_answers.spreadsheet import Cell
     from lotkin_labels.reports.containment.containment import ContainmentReport
-    from lotkin_labels.reports.form.record_table import Cell
 
 __all__ = ["containment_tables", "member_table"]
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from lotkin_labels.reports.form.record_table import RecordColumn, RecordTable, amount
 
 if TYPE_CHECKING:
+    from lotkin_answers.spreadsheet import Cell
     from lotkin_labels.reports.customers.customers import CustomerNotice, CustomerReport, HeldItem
-    from lotkin_labels.reports.form.record_table import Cell
 
 __all__ = ["customer_table"]
 

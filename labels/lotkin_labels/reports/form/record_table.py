@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
-from typing import TypeAlias
+from typing import TYPE_CHECKING
 
 from lotkin.core.values.quantities import from_micro
 
-__all__ = ["Cell", "RecordColumn", "RecordTable", "amount"]
+__all__ = ["RecordColumn", "RecordTable", "amount"]
 
-Cell: TypeAlias = str | int | float | Decimal | bool | None
-"""A number stays a number; None is an empty cell, for what is not known or means nothing."""
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from lotkin_answers.spreadsheet import Cell
 
 
 @dataclass(frozen=True, slots=True)

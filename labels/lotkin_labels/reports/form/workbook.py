@@ -17,7 +17,7 @@ from lotkin_labels.reports.form.record_table import RecordColumn, RecordTable
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from lotkin_labels.reports.form.record_table import Cell
+    from lotkin_answers.spreadsheet import Cell
 
 __all__ = ["write_workbook"]
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin_answers.unit.wording import no_inspections, no_tests, no_way, verdict
+from lotkin_answers.words import sentence
 from lotkin_labels.paper.pdf import write_pdf
 from lotkin_labels.reports.form.blocks import signature_lines, title_block
 from lotkin_labels.reports.form.flow import Flow, heading, paragraph
@@ -19,14 +21,13 @@ from lotkin_labels.reports.form.sealed import seal_facts
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin_answers.unit.record import ComponentRow, UnitRecord
     from lotkin_labels.paper.document import Block
     from lotkin_labels.paper.marks import Page
-    from lotkin_labels.reports.unit.unit_record import ComponentRow, UnitRecord
 
 __all__ = ["print_unit", "unit_pages"]
 
 CODES = frozenset({"hash of the last", "key of the seal", "its signature", "and"})
-VERDICTS = {True: "passed", False: "failed", None: "not judged"}
 NOTE = (
     "What is on record of this unit; possible: the lot may be of it in part; no longer: taken out."
 )
@@ -100,10 +101,10 @@ def unit_pages(record: UnitRecord) -> list[Page]:
     ]
     _put(flow, "Heats and suppliers' lots behind it", ORIGINS, origins)
     tests = [
-        (one.at, one.test, one.readings, one.limits, VERDICTS[one.is_passed], one.by)
+        (one.at, one.test, one.readings, one.limits, verdict(one.is_passed), one.by)
         for one in record.tests
     ]
-    _put(flow, "Tests", TESTS, tests, is_imported=record.is_imported)
+    _put(flow, "Tests", TESTS, tests, no_tests(is_imported=record.is_imported))
     inspections = [
         (one.at, one.inspection, one.item, one.result, one.reason, one.by)
         for one in record.inspections
@@ -113,7 +114,7 @@ def unit_pages(record: UnitRecord) -> list[Page]:
         "Inspections of it, and of lots behind it",
         INSPECTIONS,
         inspections,
-        is_imported=record.is_imported,
+        no_inspections(is_imported=record.is_imported),
     )
     if record.changes:
         changes = [
@@ -125,7 +126,7 @@ def unit_pages(record: UnitRecord) -> list[Page]:
         (one.at, one.what, one.carton, one.shipment, one.customer, one.reference or one.reason)
         for one in record.way
     ]
-    _put(flow, "Where it went", WAY, way, is_imported=record.is_imported)
+    _put(flow, "Where it went", WAY, way, no_way(is_imported=record.is_imported))
     _put_behind(flow, record)
     flow.put([signature_lines("prepared by", "checked by")], head=[heading("Signatures")])
     return flow.pages()
@@ -158,14 +159,12 @@ def _put(
     title: str,
     columns: Sequence[TableColumn],
     rows: Sequence[Sequence[str]],
-    *,
-    is_imported: bool = False,
+    instead: str = "nothing is recorded",
 ) -> None:
     if rows:
         put_table(flow, title, columns, rows)
     else:
-        said = "Not part of what was imported." if is_imported else "Nothing is recorded."
-        flow.put(paragraph(said), head=[heading(title)])
+        flow.put(paragraph(sentence(instead)), head=[heading(title)])
 
 
 def _component(one: ComponentRow) -> tuple[str, ...]:

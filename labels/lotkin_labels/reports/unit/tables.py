@@ -8,8 +8,8 @@ from lotkin_labels.reports.form.record_table import RecordColumn, RecordTable
 from lotkin_labels.reports.form.sealed import seal_facts
 
 if TYPE_CHECKING:
-    from lotkin_labels.reports.form.record_table import Cell
-    from lotkin_labels.reports.unit.unit_record import UnitRecord
+    from lotkin_answers.spreadsheet import Cell
+    from lotkin_answers.unit.record import UnitRecord
 
 __all__ = ["component_table", "unit_tables"]
 
@@ -62,6 +62,7 @@ INSPECTIONS = (
     RecordColumn("item", "What was inspected."),
     RecordColumn("of_unit", "true: the unit itself; false: a lot behind it."),
     RecordColumn("result", "accepted, rejected or hold."),
+    RecordColumn("measured", "What was measured, with its unit."),
     RecordColumn("reason", "Why."),
     RecordColumn("by", "Who did it."),
 )

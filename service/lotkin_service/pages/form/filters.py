@@ -9,8 +9,9 @@ from lotkin.core.answers.whereabouts import said_amount, said_at_unknown_places
 from lotkin.core.values.amounts import show_micro
 from lotkin_answers.documents.drills import accounted
 from lotkin_answers.places import Places
-from lotkin_answers.standing_text import in_case, standing
-from lotkin_answers.words import certainty
+from lotkin_answers.unit.standing_text import in_case, standing
+from lotkin_answers.unit.wording import no_papers, no_tests, verdict
+from lotkin_answers.words import certainty, sentence
 from lotkin_answers.words import moment as moment_text
 
 if TYPE_CHECKING:
@@ -67,7 +68,11 @@ FILTERS: dict[str, Callable[..., object]] = {
     "in_case": in_case,
     "counted_there": said_amount,
     "moment": moment,
+    "no_papers": lambda is_imported: no_papers(is_imported=is_imported),
+    "no_tests": lambda is_imported: no_tests(is_imported=is_imported),
     "plain": plain,
+    "sentence": sentence,
     "standing": standing,
+    "verdict": verdict,
     "where": where,
 }

@@ -14,10 +14,10 @@ from lotkin.uses.reporting.print_data import print_data
 from lotkin.uses.reporting.report_data import case_data, containment_data, unit_data
 from lotkin.wiring import base_url
 from lotkin_answers.places import Places
+from lotkin_answers.unit.recorded import unit_record
 from lotkin_labels import print_cards, print_labels
 from lotkin_labels.printing.reports import case_report, containment_report
 from lotkin_labels.printing.shop_papers import cards_of, dispatch_note, label_of, traveller
-from lotkin_labels.printing.unit_record import unit_record
 from lotkin_labels.reports import (
     ContainmentReport,
     containment_tables,

@@ -16,6 +16,7 @@ from lotkin.uses.complaints.complaint import complaint
 from lotkin.uses.stations.served_station import mark_seen, scans_to_look_at
 from lotkin_answers.documents.complaint import complaint_document
 from lotkin_answers.places import Places
+from lotkin_answers.unit.recorded import rows_of_tests
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.door.problems import status_of
 from lotkin_service.pages.form.age import age_of
@@ -24,7 +25,7 @@ from lotkin_service.pages.form.rendering import page
 from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:
-    from lotkin.uses.complaints.complaint import Complaint
+    pass
 
 __all__ = ["router"]
 
@@ -50,7 +51,7 @@ def complained(
             context |= {
                 "found": found,
                 "components": _components(document),
-                "tests": _tests(document, found),
+                "tests": list(rows_of_tests(found, places)),
             }
         except LotkinError as error:
             context["error"] = error
@@ -67,19 +68,6 @@ def _components(document: Any) -> list[dict[str, Any]]:
             "lots": [{"code": lot["code"], "units": lot["other_units"]} for lot in each["lots"]],
         }
         for each in document["components"]
-    ]
-
-
-def _tests(document: Any, found: Complaint) -> list[dict[str, Any]]:
-    return [
-        {
-            "name": each["name"],
-            "at": test.at,
-            "passed": each["passed"],
-            "unit": each["unit"],
-            "readings": [str(reading["value"]) for reading in each["readings"]],
-        }
-        for each, test in zip(document["tests"], found.tests, strict=True)
     ]
 
 

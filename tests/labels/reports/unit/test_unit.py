@@ -8,14 +8,15 @@ import pytest
 
 from lotkin.core.errors import NotFound
 from lotkin.uses.reporting.report_data import unit_data
-from lotkin_labels.printing.unit_record import unit_record
+from lotkin_answers.unit.recorded import unit_record
 from lotkin_labels.reports import component_table, print_unit, unit_tables
 from tests.labels.rendering import text_of
 from tests.labels.reports.pump_works import pumps
 from tests.small_works import moment
 
 if TYPE_CHECKING:
-    from lotkin_labels.reports import RecordTable, UnitRecord
+    from lotkin_answers.unit.record import UnitRecord
+    from lotkin_labels.reports import RecordTable
     from tests.small_works import Works
 
 
@@ -96,7 +97,9 @@ def test_tests_and_the_way_are_on_record() -> None:
 def test_a_new_unit_says_that_nothing_happened_to_it_yet() -> None:
     text = " ".join(text_of(print_unit(record_of(pumps(1), "PUMP-0001"))))
 
-    assert text.count("Nothing is recorded.") == 3  # tests, inspections, way
+    assert "No test of it is recorded." in text
+    assert "No inspection of it or of a lot behind it is recorded." in text
+    assert "No packing and no shipping of it is recorded." in text
 
 
 def test_every_sheet_has_as_many_cells_as_columns() -> None:

@@ -1,4 +1,4 @@
-"""What is on record of a unit, in the words of its report."""
+"""What is on record of a unit, put into rows."""
 
 from __future__ import annotations
 
@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.quantities import from_micro
 from lotkin_answers.places import Places
-from lotkin_answers.words import certainty, moment
-from lotkin_labels.reports import (
+from lotkin_answers.unit.record import (
     BehindRow,
     ChangeRow,
     ComponentRow,
@@ -18,14 +17,24 @@ from lotkin_labels.reports import (
     UnitTestRow,
     WayRow,
 )
+from lotkin_answers.words import certainty, moment, plain_number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from lotkin.core.events.quality.inspection import Measure
     from lotkin.uses.complaints.complaint import Complaint
+    from lotkin.uses.complaints.tests import Tested
     from lotkin.uses.reporting.report_data import UnitData
 
-__all__ = ["unit_record"]
+__all__ = [
+    "change_rows",
+    "inspection_rows",
+    "limits_of_test",
+    "rows_of_tests",
+    "unit_record",
+    "way_rows",
+]
 
 
 def unit_record(data: UnitData, written_at: int) -> UnitRecord:
@@ -53,10 +62,10 @@ def unit_record(data: UnitData, written_at: int) -> UnitRecord:
         states=tuple((state.code, moment(state.made_at, zone)) for state in found.states),
         components=tuple(_components(data, places)),
         origins=tuple(_origins(data, places)),
-        tests=tuple(_tests(found, places)),
-        inspections=tuple(_inspections(found, places)),
-        way=tuple(_way(found, places)),
-        changes=tuple(_changes(found, places)),
+        tests=tuple(rows_of_tests(found, places)),
+        inspections=tuple(inspection_rows(found, places)),
+        way=tuple(way_rows(found, places)),
+        changes=tuple(change_rows(found, places)),
         behind=tuple(
             BehindRow(row.family, row.kind, row.code, certainty(row)) for row in found.behind
         ),
@@ -107,7 +116,8 @@ def _origins(data: UnitData, places: Places) -> Iterator[OriginRow]:
             )
 
 
-def _tests(found: Complaint, places: Places) -> Iterator[UnitTestRow]:
+def rows_of_tests(found: Complaint, places: Places) -> Iterator[UnitTestRow]:
+    """List tests of the unit, each with all its readings."""
     for test in found.tests:
         readings = ", ".join(format(value, "f") for value in test.readings)
         yield UnitTestRow(
@@ -115,14 +125,15 @@ def _tests(found: Complaint, places: Places) -> Iterator[UnitTestRow]:
             state=test.state,
             test=test.name,
             readings=f"{readings} {test.unit}".rstrip(),
-            limits=show_limits(test.min, test.max, test.unit),
+            limits=limits_of_test(test),
             is_passed=test.passed,
             resources=", ".join(test.resources),
             by=test.by,
         )
 
 
-def _inspections(found: Complaint, places: Places) -> Iterator[InspectionRow]:
+def inspection_rows(found: Complaint, places: Places) -> Iterator[InspectionRow]:
+    """List inspections of the unit and of lots behind it."""
     for one in found.inspections:
         yield InspectionRow(
             moment(one.at, places.zone),
@@ -130,12 +141,18 @@ def _inspections(found: Complaint, places: Places) -> Iterator[InspectionRow]:
             one.item,
             one.of_unit,
             one.result,
+            ", ".join(map(_measured, one.measures)),
             one.reason,
             one.by,
         )
 
 
-def _way(found: Complaint, places: Places) -> Iterator[WayRow]:
+def _measured(one: Measure) -> str:
+    return f"{one.name} {' '.join(map(plain_number, one.values))} {one.unit}".strip()
+
+
+def way_rows(found: Complaint, places: Places) -> Iterator[WayRow]:
+    """List where it went, step by step."""
     for step in found.went:
         yield WayRow(
             moment(step.at, places.zone),
@@ -149,7 +166,8 @@ def _way(found: Complaint, places: Places) -> Iterator[WayRow]:
         )
 
 
-def _changes(found: Complaint, places: Places) -> Iterator[ChangeRow]:
+def change_rows(found: Complaint, places: Places) -> Iterator[ChangeRow]:
+    """List what was taken out of it and put in."""
     for each in found.changes:
         taken = (
             f"{position} {code} to {to}{f', now {now}' if now else ''}".strip()
@@ -164,3 +182,8 @@ def _changes(found: Complaint, places: Places) -> Iterator[ChangeRow]:
             each.by,
             each.note,
         )
+
+
+def limits_of_test(test: Tested) -> str:
+    """Write the limits of a test as they stood; "" for none."""
+    return show_limits(test.min, test.max, test.unit)

@@ -77,6 +77,7 @@ class InspectionRow(NamedTuple):
     item: str
     is_of_unit: bool
     result: str
+    measured: str
     reason: str
     by: str
 
