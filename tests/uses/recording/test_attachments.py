@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lotkin.core.errors import BadFile
-from lotkin.core.events.material.receive import Document
+from lotkin.core.events.material.delivered import Document
 from lotkin.uses.recording.attachments import (
     LARGEST,
     MOST,

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.exposure.exposure import Exposure
     from lotkin.core.exposure.reach import Reach
+    from lotkin.core.genealogy.items import Item
     from lotkin.core.values.planned_places import PlannedPlaces
 
 __all__ = ["Here", "Row", "RowMaker", "Rows"]
@@ -127,9 +128,30 @@ class RowMaker:
             self._places[spot, quantity] = known
         return known
 
+    def row_of_subject(self, item: Item, spot: Spot, quantity: int) -> Row:
+        """Make the row of an item that is asked about itself, some of which is at a spot."""
+        return Row(
+            code=item.code,
+            kind=item.kind,
+            family=item.family.value,
+            part=item.part,
+            quantity=item.quantity,
+            unit=item.unit,
+            serial=item.serial,
+            certain=True,
+            chance=1.0,
+            chance_low=1.0,
+            chance_high=1.0,
+            content=None,
+            removed=False,
+            held=item.code in self.holds,
+            at=(self._here(spot, quantity),),
+        )
+
     def row(self, i: int) -> Row:
         """Make the row of the item at a position."""
         nodes, exposed = self.reach.nodes, self.exposure[i]
+        # by position: large answers make a row for each item, and names take three times as long
         return Row(
             nodes.code[i],
             nodes.kind[i],

@@ -24,7 +24,8 @@ from lotkin.core.events.quality.inspection import Inspect
 from lotkin.core.events.quality.unit_test import Test
 from lotkin.core.events.register import EVENTS
 from lotkin.core.events.stock.count_move_scrap import Count, Move, Scrap
-from lotkin.core.events.stock.shipping import Pack, Return, Ship, Unpack
+from lotkin.core.events.stock.packing import Pack, Unpack
+from lotkin.core.events.stock.shipping import Return, Ship
 from lotkin.core.events.units.bench import Mount
 from lotkin.core.events.units.build import Build
 from lotkin.core.events.units.swap import Dismantle, Swap

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from json.encoder import encode_basestring
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.genealogy.view import Breach, Entry
 
-__all__ = ["ChainRow", "breaches_text", "chain_row", "check_chain", "hash_of"]
+__all__ = ["ChainRow", "chain_row", "chained", "check_chain", "hash_of"]
 
 
 class ChainRow(NamedTuple):
@@ -45,7 +46,7 @@ KINDS = tuple(int if name in NUMBERS else str for name in ChainRow._fields)
 """Types of the fields of a row as it is recorded."""
 
 
-def breaches_text(breaches: Sequence[Breach]) -> str:
+def _breaches_text(breaches: Sequence[Breach]) -> str:
     """Write broken rules as the journal holds them."""
     if not breaches:
         return "[]"
@@ -67,10 +68,15 @@ def chain_row(entry: Entry) -> ChainRow:
         entry.text or canonical(entry.data),
         entry.sent,
         entry.plan,
-        breaches_text(entry.breaches),
+        _breaches_text(entry.breaches),
         entry.previous,
         entry.hash,
     )
+
+
+def chained(entry: Entry) -> Entry:
+    """Give an entry, which names the hash before it, with the hash of its own."""
+    return replace(entry, hash=hash_of(chain_row(entry)))
 
 
 def hash_of(row: ChainRow) -> str:

@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from lotkin.core.account.account import Piece, account_of
 from lotkin.core.answers.containment import Answer, Containment
-from lotkin.core.answers.rows import Here, Row, RowMaker, Rows
+from lotkin.core.answers.rows import Row, RowMaker, Rows
 from lotkin.core.answers.unit_counts import expect, units_by_place
 from lotkin.core.exposure.exposure import expose
 from lotkin.core.exposure.upper_bound import at_most_units
 from lotkin.core.values.gc_paused import paused_collector
-from lotkin.core.values.kinds import FAMILY_OF
 from lotkin.uses.asking.where import NOTHING_SAID, Question, row_maker, split
 from lotkin.uses.asking.window import narrow, refuse_nothing
 from lotkin.uses.lookup.resolve import check_position, resolve
@@ -133,26 +132,7 @@ def _inside_rows(maker: RowMaker, remainder: Sequence[tuple[Item, Spot, int]]) -
     for item, spot, quantity in remainder:
         if spot.is_end or quantity <= 0 or item.code in reached:
             continue
-        here = Here(spot.place, maker.place_kind(spot.place), spot.within, quantity)
-        found.append(
-            Row(
-                item.code,
-                item.kind,
-                FAMILY_OF[item.kind].value,
-                item.part,
-                item.quantity,
-                item.unit,
-                item.serial,
-                True,
-                1.0,
-                1.0,
-                1.0,
-                None,
-                False,
-                item.code in maker.holds,
-                (here,),
-            )
-        )
+        found.append(maker.row_of_subject(item, spot, quantity))
     return found
 
 

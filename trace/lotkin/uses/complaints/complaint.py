@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from lotkin.core.answers.rows import Here, Row
     from lotkin.core.cases.membership import InCase
-    from lotkin.core.events.material.receive import Document
+    from lotkin.core.events.material.delivered import Document
     from lotkin.core.genealogy.items import Item
     from lotkin.core.genealogy.view import Entry
     from lotkin.uses.complaints.history import Changed, Corrected, Went

@@ -14,7 +14,7 @@ from lotkin.core.events.parts.filled_in import filled_in_sent
 from lotkin.core.events.reading import LONGEST_REASON
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.genealogy.view import Breach, Entry
-from lotkin.core.journal.chain import ChainRow, breaches_text, hash_of
+from lotkin.core.journal.chain import chained
 from lotkin.core.rules.checking import Mode, Shop
 from lotkin.core.values.canonical import canonical, digest
 from lotkin.core.values.gc_paused import paused_collector
@@ -92,15 +92,9 @@ def record(
 
 def record_one(recording: Recording, event: Event, now: int, sender: Who | None = None) -> Recorded:
     """Record one event within a transaction that is open already."""
-    event_id = str(event.id)
-    known = recording.entry_by_id(event_id)
+    known = recording.entry_by_id(str(event.id))
     if known is not None:
-        sent = digest(canonical(event.to_data()))
-        # a sender may repeat what it sent, or what it has read of it since, spelled out
-        if sent not in (known.sent, digest(canonical(known.data))):
-            raise EventIdReused(event_id, known.seq)
-        made = tuple(recording.made_by(known.seq))
-        return Recorded(known.seq, event_id, known.kind, True, known.breaches, made)
+        return _recorded_before(recording, event, known)
     _refuse_filled_in(event)
     plan = recording.plan_number()
     in_force = recording.plan(plan) if plan else None
@@ -115,60 +109,69 @@ def record_one(recording: Recording, event: Event, now: int, sender: Who | None 
     )
     takes_effect = check_who(shop, event, sender)
     placed = placed_in_time(shop, event)
-    shop.at = at = placed.at_us
+    shop.at = placed.at_us
     completed = placed.complete(shop)
     if not takes_effect:
         completed = completed.but(lacks_right=True)
     elif _corrects(recording, completed):
         kept = tuple((c.code, m) for c in open_cases(recording) for m in members_of(recording, c))
         completed = completed.but(keeps_members=kept)
+    completed = _held_with_its_material(shop, completed)
+    entry = _entry(recording.head, event, completed, shop, plan)
+    effects = effects_of(recording, completed, entry.seq, plan)
+    recording.take(entry, effects)
+    made = tuple(sorted(c for c, i in effects.draft.items.items() if i.event == entry.seq))
+    return Recorded(entry.seq, entry.id, entry.kind, False, entry.breaches, made)
+
+
+def _recorded_before(recording: Recording, event: Event, known: Entry) -> Recorded:
+    """Say what became of an event when it came first.
+
+    Raises:
+        EventIdReused: What came under this id then was another event.
+    """
+    sent = digest(canonical(event.to_data()))
+    # a sender may repeat what it sent, or what it has read of it since, spelled out
+    if sent not in (known.sent, digest(canonical(known.data))):
+        raise EventIdReused(known.id, known.seq)
+    made = tuple(recording.made_by(known.seq))
+    return Recorded(known.seq, known.id, known.kind, True, known.breaches, made)
+
+
+def _held_with_its_material(shop: Shop, completed: Event) -> Event:
+    """Let what an event makes be held where what it takes is, or where a rule says so."""
     reasons = shop.reasons_to_hold
     held = [breach.record for breach in shop.breaches if breach.rule == "held"]
     if held:
         reasons = [f"made from {held[0]}, which is held", *reasons]
-    if reasons and event.kind != "amend":
-        completed = completed.but(inherits_hold="; ".join(reasons)[:LONGEST_REASON])
-    seq = recording.head[0] + 1
-    effects = effects_of(recording, completed, seq, plan)
-    data, breaches = completed.to_data(), tuple(shop.breaches)
+    if reasons and completed.kind != "amend":
+        return completed.but(inherits_hold="; ".join(reasons)[:LONGEST_REASON])
+    return completed
+
+
+def _entry(head: tuple[int, str], event: Event, completed: Event, shop: Shop, plan: int) -> Entry:
+    """Give the journal row that follows the head: the event as sent, and as completed."""
+    seq, previous = head
+    data = completed.to_data()
     text = canonical(data)
-    sent = digest(text if completed is event else canonical(event.to_data()))
-    row = ChainRow(
-        seq,
-        event_id,
-        event.kind,
-        at,
-        now,
-        event.station or "",
-        event.by,
-        int(event.reported),
-        text,
-        sent,
-        plan,
-        breaches_text(breaches),
-        recording.head[1],
-        "",
+    return chained(
+        Entry(
+            seq=seq + 1,
+            id=str(event.id),
+            kind=event.kind,
+            at=shop.at,
+            recorded_at=shop.now,
+            station=event.station or "",
+            by=event.by,
+            reported=event.reported,
+            data=data,
+            sent=digest(text if completed is event else canonical(event.to_data())),
+            plan=plan,
+            breaches=tuple(shop.breaches),
+            previous=previous,
+            text=text,
+        )
     )
-    entry = Entry(
-        seq=seq,
-        id=event_id,
-        kind=event.kind,
-        at=at,
-        recorded_at=now,
-        station=row.station,
-        by=event.by,
-        reported=event.reported,
-        data=data,
-        sent=sent,
-        plan=plan,
-        breaches=breaches,
-        previous=row.previous,
-        hash=hash_of(row),
-        text=text,
-    )
-    recording.take(entry, effects)
-    made = tuple(sorted(c for c, i in effects.draft.items.items() if i.event == seq))
-    return Recorded(seq, event_id, event.kind, False, entry.breaches, made)
 
 
 def _refuse_filled_in(event: Event) -> None:

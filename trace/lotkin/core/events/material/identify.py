@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple, Self
 
 from pydantic import Field
 
@@ -17,10 +17,21 @@ from lotkin.core.values.places import Spot
 from lotkin.core.values.quantities import allocate, from_micro, show_quantity, to_micro
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.core.rules.checking import Shop
     from lotkin.core.values.canonical import Json
 
 __all__ = ["Identify"]
+
+
+class _Found(NamedTuple):
+    """The mixture, its proven parents, and the links of the group that they are in."""
+
+    item: Item
+    parents: tuple[str, ...]
+    group: Sequence[Link]
 
 
 class Identify(Event):
@@ -46,7 +57,22 @@ class Identify(Event):
     )
 
     def complete(self, shop: Shop) -> Self:
-        """Find the mixture and the group that the parents are in."""
+        """Find the mixture and the group of the parents, check the amount, divide it over them."""
+        found = self._find(shop)
+        spot = self._check(shop, found)
+        parts = self._from_each(shop, found)
+        return self.but(
+            item=found.item.code,
+            parents=found.parents,
+            place=spot.place,
+            within=spot.within or None,
+            to_place=self.to_place or spot.place,
+            made_in=self.made_in or found.item.event,
+            from_each=tuple(from_micro(part) for part in parts),
+        )
+
+    def _find(self, shop: Shop) -> _Found:
+        """Find the mixture, and the group of its links that the parents are in."""
         item = shop.resolve(self.item)
         shop.free_code(self.code)
         parents = tuple(shop.resolve(code).code for code in self.parents)
@@ -57,35 +83,46 @@ class Identify(Event):
                 f"is no mixture of {', '.join(parents)} and others",
                 hint=f"`lotkin where-from {item.code}` lists what it was made from",
             )
+        return _Found(item, parents, group)
+
+    def _check(self, shop: Shop, found: _Found) -> Spot:
+        """Check that so much of it is where it is said to be; give where.
+
+        Raises:
+            RuleBroken: There is less (asked events only).
+        """
+        item = found.item
         spot = shop.spot_of(item, self.place or "", self.within or "")
         amount = to_micro(self.quantity, record=item.code)
         shop.check_amount(item.code, item.unit, amount)
         if amount > shop.on_hand(item, spot):
             shop.breach("not-enough", item.code, f"{item.code}: fewer than that are at {spot}")
-        if len(set(parents)) != len(parents):
+        if len(set(found.parents)) != len(found.parents):
             raise BadEvent(item.code, "a parent is named twice")
+        return spot
+
+    def _from_each(self, shop: Shop, found: _Found) -> list[int]:
+        """Divide what is taken over the proven parents, by how much of each is inside.
+
+        Raises:
+            BadEvent: That is more of one than the mixture holds.
+        """
+        item = found.item
         own = self._taken_so_far(shop, item.code)
         inside = {
-            link.parent: (link.quantity or 0) + own.parts.get(link.parent, 0) for link in group
+            link.parent: (link.quantity or 0) + own.parts.get(link.parent, 0)
+            for link in found.group
         }
         whole = (item.quantity or 0) + own.micro
-        taken = amount * sum(inside.values()) // whole if whole else 0
-        parts = allocate(taken, [inside[code] for code in parents])
-        for code, part in zip(parents, parts, strict=True):
+        taken = to_micro(self.quantity) * sum(inside.values()) // whole if whole else 0
+        parts = allocate(taken, [inside[code] for code in found.parents])
+        for code, part in zip(found.parents, parts, strict=True):
             if part > inside[code]:
                 unit = shop.resolve(code).unit
                 raise BadEvent(
                     item.code, f"holds no more than {show_quantity(inside[code], unit)} of {code}"
                 )
-        return self.but(
-            item=item.code,
-            parents=parents,
-            place=spot.place,
-            within=spot.within or None,
-            to_place=self.to_place or spot.place,
-            made_in=self.made_in or item.event,
-            from_each=tuple(from_micro(part) for part in parts),
-        )
+        return parts
 
     def _taken_so_far(self, shop: Shop, mixture: str) -> Identified:
         """Give what this event took of the mixture, if it is being amended."""

@@ -4,28 +4,29 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints
+from pydantic import Field
 
 from lotkin.core.certificates.compared import Values, needs_values, not_compared
 from lotkin.core.errors import BadEvent
-from lotkin.core.events.base import (
-    Amount,
-    Code,
-    Event,
-    Instant,
-    PartOfEvent,
-    Printed,
-    Reading,
-    Text,
+from lotkin.core.events.base import Amount, Code, Event, Instant, Printed, Text
+from lotkin.core.events.material.delivered import (
+    Delivered,
+    Document,
+    Element,
+    MassPercent,
+    ReceivedKind,
+    Results,
+    Source,
 )
+from lotkin.core.events.material.source_code import coded
 from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.genealogy.items import Item
 from lotkin.core.goods_in.keeping import Counted, check_moisture, date_by_plan, no_expiry_given
-from lotkin.core.materials.symbols import ELEMENTS, Property
+from lotkin.core.materials.symbols import Property
 from lotkin.core.values.instants import show_utc, to_us
 from lotkin.core.values.kinds import Family, family_of
 from lotkin.core.values.places import Spot
-from lotkin.core.values.printed_numbers import folded, in_ascii, is_code, is_found_by_case
+from lotkin.core.values.printed_numbers import folded, is_code, is_found_by_case
 from lotkin.core.values.quantities import to_micro
 
 if TYPE_CHECKING:
@@ -35,77 +36,9 @@ if TYPE_CHECKING:
     from lotkin.core.plan import PartPlan
     from lotkin.core.rules.checking import Shop
 
-__all__ = ["Delivered", "Document", "Receive", "Source"]
+__all__ = ["Receive"]
 
 LONGEST_TEXT = 2000
-
-ReceivedKind = Literal[
-    "bar-lot",
-    "powder-lot",
-    "purchased-lot",
-    "machined-lot",
-    "treated-lot",
-    "machine",
-    "tool",
-    "gauge",
-    "bath",
-    "program",
-    "fixture",
-]
-
-
-def _element(symbol: str) -> str:
-    if symbol not in ELEMENTS:
-        msg = f"{symbol[:20]!r} is no chemical element"
-        raise ValueError(msg)
-    return symbol
-
-
-def _several(value: object) -> object:
-    """Let one result stand for a list of one."""
-    return value if isinstance(value, (list, tuple)) else (value,)
-
-
-Element = Annotated[str, AfterValidator(_element)]
-
-MassPercent = Annotated[Amount, Field(le=100)]
-
-Results = Annotated[
-    tuple[Reading, ...], BeforeValidator(_several), Field(min_length=1, max_length=100)
-]
-"""One or more results of the same test."""
-
-
-class Document(PartOfEvent):
-    """A document that came with a delivery; its file is kept under the hash of its content."""
-
-    sha256: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")] = Field(
-        description="Of the content, 64 hexadecimal digits"
-    )
-    name: Annotated[Text, Field(min_length=1, max_length=255)] = Field(
-        description="Of the file, as whoever attached it called it"
-    )
-    media_type: Annotated[str, StringConstraints(pattern=r"^[a-z]+/[a-z0-9.+-]{1,60}$")]
-    size: int = Field(ge=1, description="In bytes")
-
-
-class Delivered(PartOfEvent):
-    """What was counted, measured and weighed when it came."""
-
-    mass_kg: Amount | None = None
-    bars: int | None = Field(default=None, ge=1, le=1_000_000)
-    bar_length_mm: Amount | None = None
-    diameter_mm: Amount | None = None
-
-
-class Source(PartOfEvent):
-    """The supplier's own lot or the mill's melt, as the certificate names it."""
-
-    kind: Literal["heat", "source-lot"] = "source-lot"
-    number: Printed = Field(
-        description="As it is printed; found in any case, with or without blanks"
-    )
-    code: Code | None = Field(default=None, description="Our code for it; made up if left out")
 
 
 class Receive(Event):
@@ -171,13 +104,22 @@ class Receive(Event):
         return self.but(due=None, due_by_plan=None) if is_counted else self.but(due_by_plan=None)
 
     def complete(self, shop: Shop) -> Self:
-        """Check code, place, supplier and unit against the plan."""
+        """Find its part in the plan, check what was given against it, spell out what was not."""
         shop.free_code(self.code)
         shop.check_place(self.place)
+        part = shop.plan.part(self.part) if shop.plan is not None else None
+        self._check(shop, part)
+        return self._spell_out(shop, part)
+
+    def _check(self, shop: Shop, part: PartPlan | None) -> None:
+        """Check its papers, and that the plan knows who and what is named.
+
+        Raises:
+            RuleBroken: It does not (asked events only).
+        """
         self._check_documents()
         self._check_expiry()
         self._check_comparer(shop)
-        plan_part = shop.plan.part(self.part) if shop.plan is not None else None
         if self.supplier and shop.plan is not None and shop.plan.supplier(self.supplier) is None:
             shop.breach(
                 "unknown-supplier",
@@ -186,30 +128,32 @@ class Receive(Event):
                 hint="add a [[supplier]] to the plan",
             )
         material = family_of(self.item_kind) is Family.MATERIAL
-        if material and shop.plan is not None and plan_part is None:
+        if material and shop.plan is not None and part is None:
             shop.breach(
                 "unknown-part",
                 self.code,
                 f"{self.code}: part {self.part} is not in the plan",
                 hint="add a [[part]] to the plan",
             )
-        unit = self.unit or (plan_part.unit if plan_part is not None else "pcs")
-        if plan_part is not None and unit != plan_part.unit:
-            raise BadEvent(self.code, f"{self.part} is kept in {plan_part.unit}, not in {unit}")
+
+    def _spell_out(self, shop: Shop, part: PartPlan | None) -> Self:
+        """Say its unit, until when it may be used, why it is held, and the code of its source."""
+        unit = self.unit or (part.unit if part is not None else "pcs")
+        if part is not None and unit != part.unit:
+            raise BadEvent(self.code, f"{self.part} is kept in {part.unit}, not in {unit}")
         shop.check_amount(self.code, unit, to_micro(self.quantity, record=self.code))
         counted = self._counted(shop)
         done = self.but(
             unit=unit,
             due=self.due if counted is None else counted.due,
             due_by_plan=None if counted is None else counted.counted,
-            hold=self._hold(plan_part, counted),
+            hold=self._hold(part, counted),
         )
         if self.source is None:
             return done
         if not self.supplier:
             raise BadEvent(self.code, f"{self.source.kind} {self.source.number} needs the supplier")
-        source = self.source.but(code=self._source_code(shop))
-        return done.but(source=source)
+        return done.but(source=coded(shop, self.source, self.supplier, self.part))
 
     def _hold(self, part: PartPlan | None, counted: PlanDate | None) -> str:
         """Give the reason to hold it: what was said, and what is missing, not compared or unfit."""
@@ -272,35 +216,6 @@ class Receive(Event):
         if self.due is not None:
             return None
         return date_by_plan(shop.plan, self.part, self.item_kind, self.at)
-
-    def _source_code(self, shop: Shop) -> str:
-        """Give the code of the heat or source lot: the recorded one, or one made of its names.
-
-        A heat is a melt whatever was rolled from it; a supplier's lot number is of one part.
-        """
-        source = self.source
-        assert source is not None
-        if source.code:
-            return source.code
-        for item in shop.view.carrying(source.number):
-            same_part = source.kind == "heat" or item.part == self.part
-            if item.kind == source.kind and item.supplier == self.supplier and same_part:
-                return item.code
-        names = [self.supplier or "", in_ascii(source.number)]
-        if source.kind == "source-lot":
-            names.insert(1, self.part)
-        return self._unlike_others(":".join(names)[:80], source, shop)
-
-    @staticmethod
-    def _unlike_others(code: str, source: Source, shop: Shop) -> str:
-        """Number a code on that a source with another number has already, as in ÄB-1 and AB-1."""
-        tried, count = code, 1
-        while (other := shop.view.item(tried)) is not None and (
-            folded(other.supplier_lot) != folded(source.number)
-        ):
-            count += 1
-            tried = f"{code[:76]}~{count}"
-        return tried
 
     def establish(self, draft: Draft) -> None:
         """Note the hold, the documents, and what the serial leads to."""

@@ -71,12 +71,25 @@ class Inspect(Event):
     )
 
     def complete(self, shop: Shop) -> Self:
-        """Find lot and gauges, and whether the rest becomes a new item."""
+        """Find lot and gauges, check the result, spell out whether the rest is a new item."""
+        item, found = self._find(shop)
+        checked = found._check(shop, item)
+        return checked._spell_out(shop, item)
+
+    def _find(self, shop: Shop) -> tuple[Item, Self]:
+        """Find the lot, and what it was inspected with."""
         item = shop.resolve(self.item)
         if item.family is not Family.MATERIAL or item.kind in ("heat", "source-lot"):
             raise BadEvent(item.code, f"is a {item.kind}; only material in the works is inspected")
         shop.free_code(self.inspection)
-        resources = self._gauges(shop)
+        return item, self.but(item=item.code, resources=self._gauges(shop))
+
+    def _check(self, shop: Shop, item: Item) -> Self:
+        """Check that the result agrees with what was measured, and note why it stays held.
+
+        Raises:
+            RuleBroken: It is accepted out of its limits, or without the right (asked events only).
+        """
         unmet = ", ".join(m.name for m in self.measures if not m.is_met)
         if self.result == "accepted" and unmet:
             shop.breach(
@@ -87,19 +100,22 @@ class Inspect(Event):
             )
         if self.result != "accepted" and not self.reason:
             raise BadEvent(item.code, f"an inspection that ends in {self.result} needs a reason")
-        unmet = unmet if self.result == "accepted" else ""
         hold = self.hold if shop.mode is Mode.AMENDED else self._stays_held(shop, item)
-        done = self.but(item=item.code, resources=resources, unmet=unmet, hold=hold)
+        return self.but(unmet=unmet if self.result == "accepted" else "", hold=hold)
+
+    def _spell_out(self, shop: Shop, item: Item) -> Self:
+        """Say where it lay, and what is left as an item of its own if the lot was used before."""
         spot = shop.spot_of(item, self.place or "", self.within or "")
-        done = done.but(place=spot.place, within=spot.within or None)
-        if self.samples:
-            wanted = to_micro(self.samples)
-            there = shop.on_hand(item, spot)
-            if wanted > there:
-                shop.breach("not-enough", item.code, f"{item.code}: fewer than that are at {spot}")
+        done = self.but(place=spot.place, within=spot.within or None)
+        if self.samples and to_micro(self.samples) > shop.on_hand(item, spot):
+            shop.breach("not-enough", item.code, f"{item.code}: fewer than that are at {spot}")
         was_fresh = shop.mode is Mode.AMENDED or not shop.view.is_used(item.code)
         if self.rest is None and was_fresh:
             return done
+        return done._with_rest(shop, item, spot)
+
+    def _with_rest(self, shop: Shop, item: Item, spot: Spot) -> Self:
+        """Say how much is left, and whether the label of the lot leads to it."""
         rest = self.rest or shop.next_state(item)
         shop.free_code(rest)
         left = self.rest_quantity
@@ -112,7 +128,7 @@ class Inspect(Event):
         )
         all_of_it = not elsewhere and to_micro(left) == shop.on_hand(item, spot)
         relabels = self.relabels if shop.mode is Mode.AMENDED else all_of_it
-        return done.but(rest=rest, rest_quantity=left, relabels=relabels)
+        return self.but(rest=rest, rest_quantity=left, relabels=relabels)
 
     def _gauges(self, shop: Shop) -> tuple[str, ...]:
         """Find what it was inspected with.

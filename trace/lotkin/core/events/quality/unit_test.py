@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple, Self
 
 from pydantic import Field
 
@@ -17,10 +17,26 @@ from lotkin.core.rules.fit_for_test import equipment_of, limits_of, planned_test
 from lotkin.core.values.places import Spot
 
 if TYPE_CHECKING:
+    from decimal import Decimal
+
     from lotkin.core.genealogy.draft import Draft
+    from lotkin.core.genealogy.items import Item
+    from lotkin.core.plan import UnitTestPlan
     from lotkin.core.rules.checking import Shop
 
 __all__ = ["Test"]
+
+
+class _Found(NamedTuple):
+    """What a test names, and whether it allows a verdict."""
+
+    unit: Item
+    planned: UnitTestPlan | None
+    limits: tuple[Decimal | None, Decimal | None]
+    spot: Spot
+    unfit: str
+    resources: tuple[str, ...]
+    is_equipment: bool
 
 
 class Test(Event):
@@ -56,7 +72,13 @@ class Test(Event):
     )
 
     def complete(self, shop: Shop) -> Self:
-        """Find unit, rig and limits, and judge the readings if all three fit."""
+        """Find unit, rig and limits, judge the readings if all three fit, and spell it out."""
+        found = self._find(shop)
+        passed = self._judge(found, has_plan=shop.plan is not None)
+        return self._spell_out(shop, found, passed=passed)
+
+    def _find(self, shop: Shop) -> _Found:
+        """Find the unit, its limits, and what it was tested with."""
         unit = shop.resolve(self.unit)
         if unit.kind != "unit":
             raise BadEvent(unit.code, "is not a unit; a lot is inspected")
@@ -65,13 +87,28 @@ class Test(Event):
         spot = shop.spot_of(unit, self.place or "", self.within or "")
         unfit = self.unfit if shop.mode is Mode.AMENDED else unfit_now(shop, unit, self, spot)
         resources, is_equipment = equipment_of(shop, self.resources)
-        measure = Measure(name=self.name, values=self.readings, min=limits[0], max=limits[1])
-        passed: bool | None = measure.is_met
-        if planned is None or unfit or not is_equipment:
+        return _Found(
+            unit=unit,
+            planned=planned,
+            limits=limits,
+            spot=spot,
+            unfit=unfit,
+            resources=resources,
+            is_equipment=is_equipment,
+        )
+
+    def _judge(self, found: _Found, *, has_plan: bool) -> bool | None:
+        """Tell whether the unit passed; None where nothing allows a verdict."""
+        low, high = found.limits
+        is_met = Measure(name=self.name, values=self.readings, min=low, max=high).is_met
+        if found.planned is None or found.unfit or not found.is_equipment:
             # limits that somebody named can fail a unit where no plan is, never pass it
-            passed = False if shop.plan is None and not measure.is_met else None
-        elif len(self.readings) < planned.readings:
-            passed = False
+            return None if has_plan or is_met else False
+        return is_met and len(self.readings) >= found.planned.readings
+
+    def _spell_out(self, shop: Shop, found: _Found, *, passed: bool | None) -> Self:
+        """Say what was judged by what, and the state of the unit from now on."""
+        unit, spot, planned = found.unit, found.spot, found.planned
         state, held = self.state, self.hold
         if state is None and shop.mode is not Mode.AMENDED and shop.view.is_used(unit.code):
             state = shop.next_state(unit)
@@ -80,12 +117,12 @@ class Test(Event):
             held = shop.view.hold(unit.code) or ""
         return self.but(
             unit=unit.code,
-            min=limits[0],
-            max=limits[1],
+            min=found.limits[0],
+            max=found.limits[1],
             measure_unit=self.measure_unit or (planned.unit if planned else ""),
             passed=passed,
-            unfit=unfit,
-            resources=resources,
+            unfit=found.unfit,
+            resources=found.resources,
             place=spot.place,
             within=spot.within or None,
             state=state,

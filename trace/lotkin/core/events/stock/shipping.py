@@ -1,173 +1,32 @@
-"""`pack`, `unpack`, `ship` and `return`: finished goods leave the works, and some come back."""
+"""`ship` and `return`: finished goods leave the works, and some come back."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Literal, NamedTuple, Self
 
 from pydantic import Field
 
-from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Event, Text
 from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.events.parts.inputs import Taken, contents_of, take
+from lotkin.core.events.stock.leaving import check_tested, take_along
 from lotkin.core.genealogy.items import Item
-from lotkin.core.rules.written_codes import check_carton
 from lotkin.core.values.places import UNKNOWN, Spot
 from lotkin.core.values.quantities import MICRO, from_micro, to_micro
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from lotkin.core.genealogy.draft import Draft
     from lotkin.core.rules.checking import Shop
 
-__all__ = ["Pack", "Return", "Ship", "Unpack"]
+__all__ = ["Return", "Ship"]
 
 
-def check_tested(shop: Shop, code: str, doing: str) -> None:
-    """Check that a unit has passed every test that the plan asks for.
+class _Found(NamedTuple):
+    """What comes back, from where it was shipped to, and how much of it is there."""
 
-    Raises:
-        RuleBroken: It has not (asked events only).
-    """
-    item = shop.exact(code)
-    part = shop.plan.part(item.part) if shop.plan is not None else None
-    if item.kind != "unit" or part is None:
-        return
-    results = {str(f.value["name"]): f.value["passed"] for f in shop.view.facts("test", code)}
-    for test in part.tests:
-        if results.get(test.name) is not True:
-            shop.breach(
-                "not-tested",
-                code,
-                f"{code} cannot be {doing}: it has not passed {test.name}",
-                hint="record the test first",
-            )
-
-
-class Pack(Event):
-    """Units, or lots sold as spares, go into a carton; packing again makes a new carton."""
-
-    kind: Literal["pack"] = "pack"
-    carton: Code
-    place: Code | None = Field(default=None, description="Where the carton stands")
-    contents: tuple[Taken, ...] = Field(min_length=1)
-    part: Text = ""
-    inside: Annotated[tuple[Taken, ...], FilledIn()] = Field(
-        default=(), description="Filled in: what cartons that go into it hold"
-    )
-
-    def complete(self, shop: Shop) -> Self:
-        """Find what goes in; it must be free, tested and there."""
-        shop.free_code(self.carton)
-        check_carton(shop, self.carton)
-        contents = tuple(take(shop, taken, doing="packed") for taken in self.contents)
-        for taken in contents:
-            check_tested(shop, taken.item, "packed")
-        place = self.place or contents[0].place
-        shop.check_place(place or "")
-        inside = self.inside or tuple(
-            piece
-            for taken in contents
-            for piece in contents_of(shop, shop.exact(taken.item), taken.place or "")
-        )
-        return self.but(contents=contents, place=place, inside=inside)
-
-    def derive(self, draft: Draft) -> None:
-        """Make the carton and link what is in it; what was taken out has no claim on it."""
-        draft.make(
-            Item(
-                code=self.carton,
-                kind="carton",
-                part=self.part,
-                quantity=MICRO,
-                unit="pcs",
-                made_at=self.at_us,
-                event=draft.seq,
-                plan=draft.plan,
-            ),
-            Spot(self.place or ""),
-        )
-        out: dict[str, int] = {}
-        for fact in draft.facts("unpacked", self.carton):
-            item = str(fact.value["item"])
-            out[item] = out.get(item, 0) + int(str(fact.value["micro"]))
-        inside: dict[str, int] = {}
-        for taken in self.contents:
-            inside[taken.item] = inside.get(taken.item, 0) + taken.micro
-            draft.move(taken.item, taken.micro, taken.spot, Spot(self.place or "", self.carton))
-        for item, quantity in inside.items():
-            left = quantity - out.get(item, 0)
-            if left > 0:
-                draft.link(item, self.carton, quantity=left)
-        _take_along(draft, self.inside, self.place or "")
-
-
-class Unpack(Event):
-    """Pieces are taken out of a carton that has not been shipped; its claim on them ends."""
-
-    kind: Literal["unpack"] = "unpack"
-    carton: Code
-    item: Code
-    quantity: Amount | None = None
-    place: Code | None = Field(default=None, description="Where the carton stands")
-    to_place: Code | None = None
-    inside: Annotated[tuple[Taken, ...], FilledIn()] = Field(
-        default=(), description="Filled in: what a carton that is taken out holds"
-    )
-
-    def complete(self, shop: Shop) -> Self:
-        """Find carton and pieces; holds do not stand in the way."""
-        carton = shop.resolve(self.carton)
-        item = shop.resolve(self.item)
-        if carton.kind != "carton":
-            raise BadEvent(carton.code, "is not a carton")
-        inside = {where: q for code, where, q in shop.view.within(carton.code) if code == item.code}
-        if not inside and shop.mode.value != "amended":
-            shop.breach("not-inside", item.code, f"{item.code} is not in {carton.code}")
-        spot = max(inside, key=lambda where: inside[where], default=None)
-        place = self.place or (spot.place if spot else self.station or UNKNOWN)
-        there = inside.get(Spot(place, carton.code), 0)
-        amount = there if self.quantity is None else to_micro(self.quantity)
-        shop.check_amount(item.code, item.unit, amount)
-        if amount > there and shop.mode.value != "amended":
-            shop.breach("not-enough", item.code, f"{carton.code} holds less of {item.code}")
-        if any(link.child != carton.code for link in shop.view.children(carton.code)):
-            shop.breach(
-                "shipped",
-                carton.code,
-                f"{carton.code} has been shipped",
-                hint="record a return of the pieces instead",
-            )
-        if self.to_place:
-            shop.check_place(self.to_place)
-        return self.but(
-            carton=carton.code,
-            item=item.code,
-            quantity=from_micro(amount),
-            place=place,
-            to_place=self.to_place or place,
-            inside=self.inside or contents_of(shop, item, place),
-        )
-
-    def establish(self, draft: Draft) -> None:
-        """Note what was taken out."""
-        micro = str(to_micro(self.quantity or 0))
-        draft.fact("unpacked", self.carton, item=self.item, micro=micro)
-
-    def touches(self, draft: Draft) -> set[int]:
-        """The packing now claims less."""
-        return {draft.item(self.carton).event}
-
-    def derive(self, draft: Draft) -> None:
-        """Move the pieces out."""
-        draft.move(
-            self.item,
-            to_micro(self.quantity or 0),
-            Spot(self.place or "", self.carton),
-            Spot(self.to_place or ""),
-        )
-        _take_along(draft, self.inside, self.to_place or "")
+    item: Item
+    spot: Spot
+    there: int
 
 
 class Ship(Event):
@@ -248,24 +107,48 @@ class Return(Event):
     )
 
     def complete(self, shop: Shop) -> Self:
-        """Find which pieces come back, and from whom."""
+        """Find which pieces come back, check that they were there, spell out how many and whose."""
+        found = self._find(shop)
+        item, spot, there = found
+        amount = there if self.quantity is None else to_micro(self.quantity)
+        self._check(shop, found, amount)
+        return self.but(
+            item=item.code,
+            quantity=from_micro(amount or MICRO),
+            customer=spot.place,
+            within=spot.within or None,
+            inside=self.inside or contents_of(shop, item, spot.place),
+        )
+
+    def _find(self, shop: Shop) -> _Found:
+        """Find the pieces where most of them are at a customer, or at the one that is named."""
         item = shop.resolve(self.item)
         shop.check_place(self.to_place)
         out = {
             spot: q
             for spot, q in shop.view.stock(item.code).items()
-            if q > 0
-            and not spot.is_end
-            and self.customer in (None, spot.place)
-            and (self.customer is not None or self._is_customer(shop, spot))
+            if q > 0 and not spot.is_end and self._may_come_from(shop, spot)
         }
         spot = max(out, key=lambda where: out[where], default=None)
         if self.customer and self.within:
             spot = Spot(self.customer, self.within)
         if spot is None:
             spot = Spot(self.customer or UNKNOWN, self.within or "")
-        there = out.get(spot, 0)
-        amount = there if self.quantity is None else to_micro(self.quantity)
+        return _Found(item, spot, out.get(spot, 0))
+
+    def _may_come_from(self, shop: Shop, spot: Spot) -> bool:
+        """Tell whether it is at the customer that is named; at any customer if none is."""
+        if self.customer is not None:
+            return spot.place == self.customer
+        return self._is_customer(shop, spot)
+
+    def _check(self, shop: Shop, found: _Found, amount: int) -> None:
+        """Check that so much was shipped there.
+
+        Raises:
+            RuleBroken: It was not (asked events only).
+        """
+        item, _, there = found
         if not there or amount > there:
             shop.breach(
                 "not-shipped",
@@ -276,13 +159,6 @@ class Return(Event):
                 hint="check the serial, or record the shipment first",
             )
         shop.check_amount(item.code, item.unit, amount or (MICRO if item.kind == "unit" else 0))
-        return self.but(
-            item=item.code,
-            quantity=from_micro(amount or MICRO),
-            customer=spot.place,
-            within=spot.within or None,
-            inside=self.inside or contents_of(shop, item, spot.place),
-        )
 
     def _is_customer(self, shop: Shop, spot: Spot) -> bool:
         if shop.plan is None:
@@ -304,11 +180,4 @@ class Return(Event):
             Spot(self.customer or "", self.within or ""),
             Spot(self.to_place),
         )
-        _take_along(draft, self.inside, self.to_place)
-
-
-def _take_along(draft: Draft, inside: Sequence[Taken], place: str) -> None:
-    """Move what a carton holds to where the carton goes."""
-    for taken in inside:
-        if taken.place != place:
-            draft.move(taken.item, taken.micro, taken.spot, Spot(place, taken.within or ""))
+        take_along(draft, self.inside, self.to_place)

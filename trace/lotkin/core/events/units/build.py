@@ -29,6 +29,7 @@ from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
+    from lotkin.core.plan import PartPlan
     from lotkin.core.rules.checking import Shop
 
 __all__ = ["Build"]
@@ -61,15 +62,29 @@ class Build(Event):
     def complete(self, shop: Shop) -> Self:
         """Find the components, check the bill of material and that each position has enough."""
         shop.free_code(self.serial)
+        part = shop.plan.part(self.part) if shop.plan is not None else None
+        self._check(shop, part)
+        done = self._spell_out(shop, part)
+        check_bill(shop, done, done._mounted(shop))
+        return done
+
+    def _check(self, shop: Shop, part: PartPlan | None) -> None:
+        """Check that it is one unit of a part of the plan, with a serial as the plan writes them.
+
+        Raises:
+            RuleBroken: It is not (asked events only).
+        """
         if self.quantity != 1:
             raise BadEvent(self.serial, "a unit is one piece; record one event for each serial")
-        plan_part = shop.plan.part(self.part) if shop.plan is not None else None
-        if shop.plan is not None and plan_part is None:
+        if part is not None:
+            check_serial(shop, self.serial, self.part, part.serials)
+        elif shop.plan is not None:
             shop.breach("unknown-part", self.serial, f"part {self.part} is not in the plan")
-        elif plan_part is not None:
-            check_serial(shop, self.serial, self.part, plan_part.serials)
         if self.started is not None and self.started > self.at:
             raise BadEvent(self.serial, "was started after it was finished")
+
+    def _spell_out(self, shop: Shop, part: PartPlan | None) -> Self:
+        """Say where it stands, which components went into it, and what it takes of the bench."""
         bench = shop.plan.bench(self.bench) if shop.plan is not None and self.bench else None
         place = self.place or (bench.place if bench else None) or self.station or self.bench
         if place is None:
@@ -77,11 +92,10 @@ class Build(Event):
         inputs = fit(shop, self.inputs, self.serial)
         resources = tuple(shop.resolve(code).code for code in self.resources)
         done = self.but(inputs=inputs, place=place, resources=resources)
-        if plan_part is not None and self.bench is not None:
-            is_plain = bench is not None and plan_part.needs and is_set_for(bench, plan_part)
-            done = done.but(needs=None if is_plain else needed_of(plan_part))
-        check_bill(shop, done, done._mounted(shop))
-        return done
+        if part is None or self.bench is None:
+            return done
+        is_plain = bench is not None and part.needs and is_set_for(bench, part)
+        return done.but(needs=None if is_plain else needed_of(part))
 
     def establish(self, draft: Draft) -> None:
         """Note a unit that takes only part of a bench, for a mount that is told later."""

@@ -12,7 +12,7 @@ from lotkin.core.epcis.checks.document_checks import Fault, check_document
 from lotkin.core.epcis.checks.names import PREFIX
 from lotkin.core.epcis.extension import read_rows
 from lotkin.core.epcis.not_kept import fields_not_kept
-from lotkin.core.epcis.partner_reader import Foreign
+from lotkin.core.epcis.partner_reader import PartnerReader
 from lotkin.core.errors import BadDocument, LotkinError
 from lotkin.core.events.reading import parse_event, read
 from lotkin.core.genealogy.draft import Draft
@@ -184,10 +184,10 @@ class _Taker:
         hashes = [tuple(sorted(one.hash for one in parts)) for parts in others]
         identities = [roots.get(each[0], " ".join(each)) for each in hashes]
         wrong = [each.hash for each in self.sent if each.error is not None and not each.is_ours]
-        foreign = Foreign(self._known([*identities, *wrong]), self.who.supplier)
-        self.left_out = foreign.left_out
+        reader = PartnerReader(self._known([*identities, *wrong]), self.who.supplier)
+        self.left_out = reader.left_out
         for parts, digests, identity in zip(others, hashes, identities, strict=True):
-            adoption = foreign.read(parts[0].path, united(parts), digests)
+            adoption = reader.read(parts[0].path, united(parts), digests)
             adoption.identity = identity
             found.append(adoption)
         return found
