@@ -30,9 +30,7 @@ TREES: dict[str, str] = {
 TESTED_AT: dict[str, tuple[str, ...]] = {
     "core/access": ("service/access", "service/api"),  # rights are kept or missed at a door
     "core/dialogue": ("scanning",),  # a dialogue is tested by scanning
-    "core/epcis": ("uses/exchange/epcis", "outside"),  # by documents, ours and those of others
     "core/errors": ("cli/output", "docs"),  # by whoever raises them; how they are told
-    "core/journal": ("uses/evidence",),  # by what is verified, sealed and kept
     "uses/access": ("service/access",),  # by signing in
     "store/backups": ("uses/evidence",),  # by backing up and restoring
     "store/reading": ("uses/asking",),  # by every question

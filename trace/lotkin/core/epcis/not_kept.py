@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from lotkin.core.epcis.checks.names import PREFIX
 from lotkin.core.epcis.extension import SECTIONS
-from lotkin.core.epcis.partner_rows import BAD
+from lotkin.core.epcis.partner.event_rows import BAD
 from lotkin.core.epcis.shipping import is_shipping
 
 if TYPE_CHECKING:

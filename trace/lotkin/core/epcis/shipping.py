@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.epcis.partner_values import place_from
+from lotkin.core.epcis.partner.values import place_from
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -12,7 +12,7 @@ from lotkin.core.epcis.checks.document_checks import Fault, check_document
 from lotkin.core.epcis.checks.names import PREFIX
 from lotkin.core.epcis.extension import read_rows
 from lotkin.core.epcis.not_kept import fields_not_kept
-from lotkin.core.epcis.partner_reader import PartnerReader
+from lotkin.core.epcis.partner.reader import PartnerReader
 from lotkin.core.errors import BadDocument, LotkinError
 from lotkin.core.events.reading import parse_event, read
 from lotkin.core.genealogy.draft import Draft

@@ -11,13 +11,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from lotkin.core.epcis.adoption import Adoption
-from lotkin.core.epcis.partner_rows import PartnerRows, Told
-from lotkin.core.epcis.partner_types import read_into
+from lotkin.core.epcis.partner.event_rows import PartnerRows, Told
+from lotkin.core.epcis.partner.event_types import read_into
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from lotkin.core.epcis.partner_names import Known
+    from lotkin.core.epcis.partner.names import Known
 
 __all__ = ["PartnerReader"]
 

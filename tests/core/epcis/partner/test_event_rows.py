@@ -5,9 +5,9 @@ from __future__ import annotations
 from copy import deepcopy
 from typing import Any
 
-from lotkin.core.epcis.partner_names import describe
-from lotkin.core.epcis.partner_rows import PartnerRows, Told
-from lotkin.core.epcis.partner_types import read_into
+from lotkin.core.epcis.partner.event_rows import PartnerRows, Told
+from lotkin.core.epcis.partner.event_types import read_into
+from lotkin.core.epcis.partner.names import describe
 from lotkin.core.genealogy.items import Item
 from lotkin.core.values.places import IMPORTED, Spot
 

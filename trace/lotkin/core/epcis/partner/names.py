@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 from urllib.parse import unquote
 
 from lotkin.core.epcis.identifiers import parts_of
-from lotkin.core.epcis.partner_values import code_from
+from lotkin.core.epcis.partner.values import code_from
 from lotkin.core.epcis.uris import said_by
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from lotkin.core.epcis.partner_values import Amount
+from lotkin.core.epcis.partner.values import Amount
 from lotkin.core.values.kinds import FAMILY_OF, Family
 
 if TYPE_CHECKING:

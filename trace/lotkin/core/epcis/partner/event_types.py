@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.epcis.foreign_things import Thing, by_part
-from lotkin.core.epcis.partner_values import Amount, Shares, code_from
+from lotkin.core.epcis.partner.things import Thing, by_part
+from lotkin.core.epcis.partner.values import Amount, Shares, code_from
 from lotkin.core.epcis.shipping import is_shipping, party_shipped_to
 from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import MICRO
@@ -13,7 +13,7 @@ from lotkin.core.values.quantities import MICRO
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.epcis.partner_rows import PartnerRows
+    from lotkin.core.epcis.partner.event_rows import PartnerRows
 
 __all__ = ["read_into"]
 

@@ -7,17 +7,17 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.epcis.foreign_things import Thing, once_each
 from lotkin.core.epcis.identifiers import normal_form
-from lotkin.core.epcis.partner_names import describe
-from lotkin.core.epcis.partner_values import Amount, amount_of, place_from, text_of
+from lotkin.core.epcis.partner.names import describe
+from lotkin.core.epcis.partner.things import Thing, once_each
+from lotkin.core.epcis.partner.values import Amount, amount_of, place_from, text_of
 from lotkin.core.values.places import IMPORTED, Spot
 from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from lotkin.core.epcis.partner_names import Known
+    from lotkin.core.epcis.partner.names import Known
 
 __all__ = ["BAD", "PartnerRows", "Told"]
 

@@ -1,0 +1,1 @@
+"""Documents of others, read from the fields of the standard alone."""
