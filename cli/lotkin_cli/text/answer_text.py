@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.answers.left_out import said_of
 from lotkin.core.values.amounts import show_micro
+from lotkin_answers.containment_words import BOUNDS_MEAN
 from lotkin_answers.places import Places
 from lotkin_answers.words import certainty, counted, listed, moment, percent
 from lotkin_cli.output.streams import clean, write
@@ -31,11 +32,6 @@ __all__ = [
 ]
 
 HOW_TO_SEE_ALL = "--all, --csv or --json"
-
-CHANCE_MEANS = (
-    "possible: the chance for one piece, as if all mixtures were independent; in brackets its "
-    "bounds whatever they share"
-)
 
 COLUMNS = (
     Column("kind"),
@@ -71,7 +67,7 @@ def print_answer(
         )
         if any(not row.certain and not row.removed for row in shown):
             write("")
-            write(CHANCE_MEANS)
+            write(BOUNDS_MEAN)
 
 
 def described(item: Item) -> str:

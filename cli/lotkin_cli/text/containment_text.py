@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from itertools import chain
 from typing import TYPE_CHECKING
 
 import typer
 
 from lotkin.core.answers.whereabouts import serials_of
 from lotkin.core.values.amounts import show_micro
+from lotkin_answers.containment_words import (
+    CHANCE_MEANS,
+    DUTY,
+    UNKNOWN_MEANS,
+    certain_and_possible,
+    has_chances,
+    no_customer,
+)
 from lotkin_answers.words import counted, listed, percent_range, shortened
 from lotkin_cli.output.streams import output, write
 from lotkin_cli.text.account_text import print_accounts
@@ -16,7 +23,7 @@ from lotkin_cli.text.answer_text import described, narrowed, print_left_out, pri
 from lotkin_cli.text.form.table import Column, capped, print_table
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
     from datetime import tzinfo
 
     from lotkin.core.answers.containment import Containment
@@ -25,13 +32,6 @@ if TYPE_CHECKING:
     from lotkin_answers.places import Places
 
 __all__ = ["print_containment"]
-
-DECISION = (
-    "Whether to release, recall or notify is for the responsible persons to decide, "
-    "under the law that applies to them."
-)
-
-CHANCE_MEANS = "possible: the chance for one piece, as if all mixtures were independent"
 
 PLACE_COLUMNS = (
     Column("place", wraps=True),
@@ -55,11 +55,6 @@ CUSTOMER_COLUMNS = (
 )
 
 UNKNOWN_COLUMNS = (Column("place", wraps=True), *CUSTOMER_COLUMNS[1:])
-
-UNKNOWN_MEANS = (
-    "unknown kind: the plan does not know the place and no shipment to it is recorded; whether it "
-    "is a customer is not known. Add it to the plan."
-)
 
 
 def print_containment(
@@ -88,11 +83,11 @@ def print_containment(
             ],
             everything=everything,
         )
-        write(UNKNOWN_MEANS)
+        write(f"{UNKNOWN_MEANS}.")
     write("")
-    if any(not row.certain and not row.removed for row in _affected(found)):
+    if has_chances(found):
         write(CHANCE_MEANS)
-    write(DECISION)
+    write(DUTY)
 
 
 def _print_headline(found: Containment, question: Question, zone: tzinfo | None) -> None:
@@ -108,7 +103,7 @@ def _print_headline(found: Containment, question: Question, zone: tzinfo | None)
     for line in narrowed(question, zone):
         write(line)
     write("")
-    certain, possible = _unit_certainty(found)
+    certain, possible = certain_and_possible(found)
     if found.units:
         write(f"{counted(found.units, 'unit')} suspect: {certain} certain, {possible} possible")
         write(f"affected: {found.expected.text} expected, {found.at_most_units} at most")
@@ -129,25 +124,11 @@ def _heading(text: str, *, gap: bool = True) -> None:
     write(typer.style(text, bold=True) if output().has_colour else text)
 
 
-def _unit_certainty(found: Containment) -> tuple[int, int]:
-    """Count the serials that certainly are suspect, and the others."""
-    rows = [row for row in _affected(found) if row.kind == "unit"]
-    gone = {row.serial or row.code for row in rows if row.removed}
-    certain = {row.serial or row.code for row in rows if row.certain and not row.removed} - gone
-    return len(certain), found.units - len(certain)
-
-
-def _affected(found: Containment) -> Iterator[Row]:
-    return chain(found.subject_rows, found.answer.items)
-
-
 def _at_customers(found: Containment, question: Question) -> str:
-    """Say how many customers have; `nothing` only where every place is known and all was asked."""
+    """Say how many customers have some, or that none has."""
     if found.customers:
         return _how_many(found.customers)
-    if found.unknown_places:
-        return "no shipment of these to a customer is recorded, but not every place is known"
-    return "nothing of these kinds" if question.families or question.kinds else "nothing"
+    return no_customer(found, is_narrowed=bool(question.families or question.kinds))
 
 
 def _how_many(by_place: Mapping[str, Sequence[Row]]) -> str:

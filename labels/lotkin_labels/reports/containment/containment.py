@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from lotkin.core.answers.left_out import said_of
 from lotkin.core.answers.window import Window
 from lotkin.core.values.zone import zone_of
+from lotkin_answers.containment_words import DUTY
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,10 +19,7 @@ if TYPE_CHECKING:
 
 __all__ = ["CAUTION", "ContainmentReport", "DecisionRecord", "left_out_facts"]
 
-CAUTION = (
-    "This report gives the record, not the judgement. A decision to release, to recall or to "
-    "notify is for the responsible persons, under the law that applies to them."
-)
+CAUTION = f"This report gives the record, not the judgement. {DUTY}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.answers.whereabouts import said_at_unknown_places
+from lotkin_answers.containment_words import (
+    BOUNDS_MEAN,
+    UNKNOWN_MEANS,
+    certain_and_possible,
+    has_chances,
+    no_customer,
+)
 from lotkin_answers.places import Places
-from lotkin_answers.words import counted, moment, percent
+from lotkin_answers.words import counted, moment, percent, sentence
 from lotkin_labels.paper.column import Column
 from lotkin_labels.paper.document import Block, block_of
 from lotkin_labels.paper.fonts import Face
@@ -19,7 +25,7 @@ from lotkin_labels.reports.containment.whereabouts import (
     put_whereabouts,
 )
 from lotkin_labels.reports.form.blocks import big_numbers, signature_lines, title_block
-from lotkin_labels.reports.form.figures import described, unit_certainty
+from lotkin_labels.reports.form.figures import described
 from lotkin_labels.reports.form.flow import BODY_MM, LANDSCAPE, Flow, heading, paragraph
 from lotkin_labels.reports.form.lists import (
     TableColumn,
@@ -65,9 +71,11 @@ def containment_pages(report: ContainmentReport) -> list[Page]:
     flow.put([*paragraph(CAUTION, face=Face.BOLD), Block(1.5, ())])
     put_accounts(flow, found.accounts, plan)
     put_whereabouts(flow, "In the works and at suppliers", found.places, plan)
-    put_whereabouts(flow, "At customers", found.customers, plan, instead=_no_customer(report))
+    none = no_customer(found, is_narrowed=bool(report.families or report.kinds))
+    put_whereabouts(flow, "At customers", found.customers, plan, instead=sentence(none))
     if found.unknown_places:
         put_whereabouts(flow, "At places of unknown kind", found.unknown_places, plan)
+        flow.put(paragraph(sentence(UNKNOWN_MEANS)))
     put_elsewhere(flow, found)
     put_left_out(flow, found)
     _put_decisions(flow, report)
@@ -78,14 +86,6 @@ def containment_pages(report: ContainmentReport) -> list[Page]:
         genealogy_marks(genealogy_of(found.answer), note=_picture_note(report)), LANDSCAPE
     )
     return flow.pages()
-
-
-def _no_customer(report: ContainmentReport) -> str:
-    """Say that no customer has any; `nothing` only where every place is known."""
-    unknown = said_at_unknown_places(report.found.unknown_places)
-    if unknown:
-        return f"No shipment of these to a customer is recorded; {unknown}."
-    return "Nothing of these kinds." if report.families or report.kinds else "Nothing."
 
 
 def _scope(report: ContainmentReport) -> list[Block]:
@@ -126,7 +126,7 @@ def _threshold(report: ContainmentReport) -> str:
 
 def _headline(report: ContainmentReport) -> Block:
     found = report.found
-    certain, possible = unit_certainty(found)
+    certain, possible = certain_and_possible(found)
     numbers = [
         (str(found.units), "units now"),
         (str(certain), "certain"),
@@ -148,9 +148,8 @@ def _headline(report: ContainmentReport) -> Block:
     ]
     if others:
         column.text(f"Also reached: {', '.join(others)}.", Face.TEXT, 9)
-    if possible:
-        said = "Chances are for one piece, as if all mixtures were independent."
-        column.text(said, Face.TEXT, 9)
+    if has_chances(found):
+        column.text(sentence(BOUNDS_MEAN), Face.TEXT, 9)
     column.skip(2.5)
     return block_of(column)
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.values.instants import show_instant
+from lotkin_answers.containment_words import certain_and_possible
 from lotkin_answers.places import Places
 from lotkin_labels.reports.containment.containment import CAUTION, left_out_facts
-from lotkin_labels.reports.form.figures import unit_certainty
 from lotkin_labels.reports.form.record_table import RecordColumn, RecordTable, amount
 from lotkin_labels.reports.form.sealed import seal_facts
 
@@ -146,7 +146,7 @@ def _decisions(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
 
 def _summary(report: ContainmentReport) -> Iterator[tuple[Cell, ...]]:
     found, (start, end) = report.found, report.window
-    certain, possible = unit_certainty(found)
+    certain, possible = certain_and_possible(found)
     if report.plan is not None:
         yield "works", report.plan.works.name
     for item in found.answer.subjects:

@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.answers.whereabouts import said_amount
 from lotkin.core.values.amounts import show_micro
+from lotkin_answers.containment_words import every_row
 from lotkin_answers.places import Places
 from lotkin_answers.words import certainty, counted, percent
 from lotkin_labels.paper.document import Block
-from lotkin_labels.reports.form.figures import all_rows, unit_name
+from lotkin_labels.reports.form.figures import unit_name
 from lotkin_labels.reports.form.flow import heading, paragraph
 from lotkin_labels.reports.form.lists import code_lines, group_head
 
@@ -121,7 +122,7 @@ def put_elsewhere(flow: Flow, found: Containment) -> None:
     """Put what is reached and at no place: used up, ended, a former state, a run or a setup."""
     everywhere = (found.places, found.customers, found.unknown_places)
     placed = {row.code for by_place in everywhere for rows in by_place.values() for row in rows}
-    rest = [row._replace(held=False) for row in all_rows(found) if row.code not in placed]
+    rest = [row._replace(held=False) for row in every_row(found) if row.code not in placed]
     title = "Also reached: used, ended, or at no place"
     head = [heading(title)]
     for alike, members in _groups(rest):

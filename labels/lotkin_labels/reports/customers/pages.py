@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from lotkin.core.answers.whereabouts import said_at_unknown_places
 from lotkin.core.values.amounts import show_micro
+from lotkin_answers.containment_words import no_customer
 from lotkin_answers.places import Places
 from lotkin_answers.words import counted, moment
 from lotkin_labels.errors import NothingToPrint
@@ -19,7 +19,6 @@ from lotkin_labels.reports.form.lists import code_lines, fact_list, group_head
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.answers.containment import Containment
     from lotkin.core.answers.rows import Row
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.paper.marks import Page
@@ -43,15 +42,10 @@ def print_customers(report: CustomerReport) -> bytes:
 def customer_pages(report: CustomerReport) -> list[Page]:
     """Lay out all notices; see `print_customers`."""
     if not report.notices:
-        found = report.containment.found
-        raise NothingToPrint(report.containment.subjects, _why_none(found))
+        asked = report.containment
+        none = no_customer(asked.found, is_narrowed=bool(asked.families or asked.kinds))
+        raise NothingToPrint(asked.subjects, f"no letters; at customers: {none}")
     return [page for notice in report.notices for page in _notice(notice, report)]
-
-
-def _why_none(found: Containment) -> str:
-    unknown = said_at_unknown_places(found.unknown_places)
-    said = "no letters, as no shipment of it to a customer is recorded"
-    return f"{said}; {unknown}" if unknown else said
 
 
 def _notice(notice: CustomerNotice, report: CustomerReport) -> list[Page]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.account.words import account_title, lines_in_words
-from lotkin.core.answers.whereabouts import said_amount, said_at_unknown_places
+from lotkin.core.answers.whereabouts import said_amount
 from lotkin.core.values.amounts import show_micro
+from lotkin_answers.containment_words import has_chances, no_customer
 from lotkin_answers.documents.drills import accounted
 from lotkin_answers.places import Places
 from lotkin_answers.unit.standing_text import in_case, standing
@@ -63,11 +64,12 @@ FILTERS: dict[str, Callable[..., object]] = {
     "accounted": accounted,
     "ago": ago,
     "amount": amount,
-    "at_unknown": said_at_unknown_places,
     "certainty": certainty,
+    "has_chances": has_chances,
     "in_case": in_case,
     "counted_there": said_amount,
     "moment": moment,
+    "no_customer": no_customer,
     "no_papers": lambda is_imported: no_papers(is_imported=is_imported),
     "no_tests": lambda is_imported: no_tests(is_imported=is_imported),
     "plain": plain,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fastapi.templating import Jinja2Templates
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from lotkin_answers.containment_words import BOUNDS_MEAN, DUTY, UNKNOWN_MEANS
 from lotkin_service.pages.form.filters import FILTERS
 
 if TYPE_CHECKING:
@@ -27,6 +28,9 @@ environment = Environment(
     lstrip_blocks=True,
 )
 environment.filters.update(FILTERS)
+environment.globals.update(
+    bounds_mean=BOUNDS_MEAN, whose_decision=DUTY, unknown_means=UNKNOWN_MEANS
+)
 _templates = Jinja2Templates(env=environment)
 
 

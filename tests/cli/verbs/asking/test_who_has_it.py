@@ -103,7 +103,10 @@ def test_nothing_at_customers_is_never_said_where_a_place_is_not_known(
     unknown_place(db)
     shown = lotkin("contain", "S1", "--db", db).out
     assert "At customers: nothing" not in shown
-    assert "At customers: no shipment of these to a customer is recorded" in shown
+    assert (
+        "At customers: no customer is known to have any; 1 lot at a place of unknown kind: EXPO"
+        in shown
+    )
     assert "EXPO" in section(shown, "At places of unknown kind: 1 place")
     assert (
         section(shown, "In the works and at suppliers") == "In the works and at suppliers: nothing"
@@ -208,7 +211,9 @@ def test_what_an_import_did_not_bring_along_is_never_told_as_absent(tmp_path: Pa
     lotkin("report", "unit", "PUMP-1", "--to", paper, "--db", here)
     text = " ".join(text_of(paper.read_bytes()))
     assert "Nothing is recorded." not in text
-    assert "Not part of what was imported." in text
+    assert "Tests and inspections are not part of what was imported." in text
+    for negative in ("No test of it is recorded", "No inspection of it", "No packing"):
+        assert negative not in text
 
 
 def test_what_is_absent_here_is_told_as_absent(db: Path) -> None:

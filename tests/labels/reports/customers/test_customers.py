@@ -111,7 +111,7 @@ def test_a_unit_shipped_again_elsewhere_is_told_with_its_new_shipment() -> None:
 
 
 def test_there_is_nothing_to_print_if_no_customer_has_any() -> None:
-    with pytest.raises(Invalid, match="no shipment of it to a customer is recorded"):
+    with pytest.raises(Invalid, match="no letters; at customers: nothing"):
         print_customers(report(pumps(2), "RUN-1"))
 
 
