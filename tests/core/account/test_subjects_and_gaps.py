@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from lotkin.core.account.account import NOT_RECORDED
+from lotkin.core.account.account import NOT_RECORDED, account_of
+from lotkin.core.values.places import Spot
 from lotkin.core.values.quantities import MICRO
+from tests.genealogies import read_genealogy
 from tests.small_works import Works
 
 
@@ -147,6 +149,18 @@ def test_a_use_without_a_quantity_is_not_recorded() -> None:
     assert account.balance.verdict == "not all known"
     assert not any(line.exact for line in account.lines)
     assert works.lines("B") == {"imported": 40.0}
+
+
+def test_what_no_booking_shows_is_not_recorded_and_not_missing() -> None:
+    """Of the 10 in the lot 6 are booked on the shelf; of the other 4 nothing is on record."""
+    reach = read_genealogy("purchased-lot A 10").below("A")
+    stock = {reach.starts[0]: {Spot("SHELF"): 6 * MICRO}}
+    (account,) = account_of(reach, stock, [True], [False])
+    assert {line.where: line.quantity for line in account.lines} == {
+        "SHELF": 6.0,
+        NOT_RECORDED: 4.0,
+    }
+    assert account.balance.verdict == "not all known"
 
 
 def test_a_lot_of_unknown_size_swallows_what_went_into_it() -> None:

@@ -58,6 +58,19 @@ def test_alternatives_that_are_all_suspect_are_certain(genealogy: Genealogy) -> 
     assert not genealogy.exposed_to("T1")["R"].certain
 
 
+def test_a_possible_lot_tipped_onto_a_certain_one_makes_nothing_certain(
+    genealogy: Genealogy,
+) -> None:
+    """M may hold some of A; it was tipped together with what is A for certain.
+
+    purchased-lot A 20, B 90
+    mixed-lot M 100, N 110
+    A 10 + B 90 -> M : one-of
+    A 10 + M 100 -> N : one-of
+    """
+    assert not genealogy.exposed_to("A")["N"].certain
+
+
 def test_a_blend_holds_all_of_its_parents_for_certain(genealogy: Genealogy) -> None:
     """One hundredth is new.
 

@@ -198,6 +198,22 @@ def test_a_serial_counts_once_and_only_as_it_is_now(genealogy: Genealogy) -> Non
     assert most(genealogy, "A") == 1
 
 
+def test_two_pieces_in_a_unit_as_it_is_now_do_not_count_one_that_a_repair_has_freed(
+    genealogy: Genealogy,
+) -> None:
+    """Two pieces of A are in U; the one that was in V was taken out.
+
+    purchased-lot A 3, B 1
+    unit U, V, V/2
+    A 1 -> U
+    A 1 -> U
+    A 1 -> V
+    V 1 -> V/2 : former
+    B 1 -> V/2
+    """
+    assert most(genealogy, "A") == 1
+
+
 def test_units_of_a_setup_are_bound_by_what_is_mounted() -> None:
     text = "purchased-lot A 2, B 8\nmixed-lot M 10\nbench-setup S\n"
     text += "A 2 + B 8 -> M : one-of\nM -> S : per 1\n"
