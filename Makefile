@@ -8,7 +8,7 @@ READY := .venv/.ready
 # A developer's own ledger must never be touched by the demo or the tests.
 unexport LOTKIN_DB
 
-.PHONY: setup demo demo-serve test test-postgres lint bench soak libraries docs schema clean lock
+.PHONY: setup demo demo-serve test test-postgres lint bench soak mutants libraries docs schema clean lock
 
 # Make the developers' environment in .venv: what running needs, then the tools.
 setup: $(READY)
@@ -63,6 +63,10 @@ bench: setup
 # Break things on purpose a thousand times, and write what came of it; takes a quarter of an hour.
 soak: setup
 	$(BIN)/python -m faults
+
+# Break lines that keep a promise, one at a time, and see that a test notices; takes ten minutes.
+mutants: setup
+	$(BIN)/python -m mutants
 
 # Compare the locked libraries with published advisories, where these can be reached.
 libraries: setup
