@@ -63,6 +63,14 @@ def test_a_reported_acceptance_by_an_operator_is_a_breach_and_the_hold_stays() -
     assert hold(works, "S1") == "rejected: burr"
 
 
+def test_a_reported_acceptance_by_somebody_who_is_not_in_the_plan_frees_nothing() -> None:
+    works = staffed()
+    done = works.do("inspect", **ACCEPTED, by="NOBODY", reported=True)
+
+    assert [breach.rule for breach in done.breaches] == ["unknown-person", "no-right"]
+    assert hold(works, "S1") == "rejected: burr"
+
+
 def test_quality_frees_what_it_has_rejected() -> None:
     works = staffed()
     works.do("inspect", **ACCEPTED)

@@ -147,6 +147,23 @@ def test_a_row_added_behind_the_end_is_found() -> None:
     assert first_damage(works) == 7
 
 
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_rows_added_behind_the_end_and_linked_as_they_should_be_are_found_from_the_first(
+    count: int,
+) -> None:
+    works = recorded().twin()
+    with works.store.reading() as view:
+        last = chain_row(view.entry(6))
+    for number in range(7, 7 + count):
+        forged = last._replace(seq=number, id=f"forged-{number}", previous=last.hash)
+        last = forged._replace(hash=hash_of(forged))
+        columns = ", ".join(f'"{name}"' for name in COLUMNS)
+        values = ", ".join(f":{name}" for name in COLUMNS)
+        run(works, f"INSERT INTO journal ({columns}) VALUES ({values})", **last._asdict())
+
+    assert verify(works.store).damage == ((7, "was added behind the end of the journal"),)
+
+
 @pytest.mark.parametrize("left", range(6))
 def test_a_tail_that_was_cut_off_is_found(left: int) -> None:
     works = recorded().twin()
