@@ -59,6 +59,19 @@ def test_some_dozens_of_promises_are_guarded_in_each_of_the_rooms_that_keep_them
     assert [m.promise for m in table if not re.fullmatch(r"[A-Z].+\.", m.promise)] == []
 
 
+def test_the_page_has_every_promise_of_the_table_and_says_of_each_what_noticed() -> None:
+    written = (ROOT / "docs" / "reference" / "mutants.md").read_text("utf-8")
+    rows = re.findall(r"^\| ([A-Z].+?\.) \| `test_\w+\.py`: .+ \|$", written, re.MULTILINE)
+
+    # `make mutants` writes it anew
+    assert rows == [
+        mutant.promise
+        for room in dict.fromkeys(mutant.room for mutant in read_table())
+        for mutant in read_table()
+        if mutant.room == room
+    ]
+
+
 @pytest.mark.parametrize("text", ["a = 1\n", "if x:\n    b = 2\nb = 2\n", "b = 20\nc = b = 2\n"])
 def test_a_line_that_stands_nowhere_or_twice_is_told_and_nothing_is_broken(text: str) -> None:
     mutant = Mutant("One.", "trace/lotkin/core/x.py", "b = 2", "b = 3", ("tests",))
