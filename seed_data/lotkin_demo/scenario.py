@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 from lotkin_demo.after_sale.customer_returns import CustomerReturns
 from lotkin_demo.after_sale.dispatch import Dispatch
 from lotkin_demo.after_sale.recovery import Recovery
+from lotkin_demo.assembly.bin_over_book import BinOverBook
 from lotkin_demo.assembly.late_scan import LateScan
 from lotkin_demo.assembly.pumps import Assembly
 from lotkin_demo.assembly.testing import Testing
@@ -27,7 +28,6 @@ from lotkin_demo.machining.equipment import Equipment
 from lotkin_demo.machining.levers import Levers
 from lotkin_demo.machining.milling import Milling
 from lotkin_demo.machining.turning import Turning
-from lotkin_demo.material.bin_over_book import BinOverBook
 from lotkin_demo.material.pins_case import PinsCase
 from lotkin_demo.material.receiving import Receiving
 from lotkin_demo.material.store_stories import StoreStories

@@ -16,8 +16,8 @@ from lotkin_service.background.background_jobs import beside
 from lotkin_service.door import problems
 from lotkin_service.door.headers import SafeHeaders
 from lotkin_service.door.logs import Logged
+from lotkin_service.form.rendering import STATIC
 from lotkin_service.pages import routes as page_routes
-from lotkin_service.pages.form.rendering import STATIC
 from lotkin_service.state import Works
 
 if TYPE_CHECKING:

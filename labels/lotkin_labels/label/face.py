@@ -3,20 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-__all__ = ["Label", "LabelFace", "LabelFact", "LabelRow"]
+if TYPE_CHECKING:
+    from lotkin_labels.paper.facts import LabelFact
 
-
-class LabelFact(NamedTuple):
-    """A word and what it says of this item, e.g. `heat` and `H48213`.
-
-    A name may be shortened where there is little room; codes, days and quantities may not.
-    """
-
-    word: str
-    value: str
-    is_name: bool = False
+__all__ = ["Label", "LabelFace", "LabelRow"]
 
 
 class LabelRow(NamedTuple):

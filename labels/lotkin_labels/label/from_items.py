@@ -1,22 +1,20 @@
-"""Labels and dispatch notes made from items and the shop plan."""
+"""Labels made from items and the shop plan."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.quantities import show_quantity
 from lotkin_labels.label.face import LabelRow
 from lotkin_labels.label.label import CartonLabel, ItemLabel, TrayLabel, UnitLabel
 from lotkin_labels.paper.qr import is_alphanumeric
 from lotkin_labels.paper.wording import show_day, show_kind
-from lotkin_labels.shop_floor.dispatch_note import DispatchNote, DispatchRow
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from lotkin.core.genealogy.items import Item
-    from lotkin.core.plan import PartPlan, ShopPlan, StepPlan
+    from lotkin.core.plan import PartPlan, ShopPlan
 
 __all__ = [
     "Portion",
@@ -24,7 +22,9 @@ __all__ = [
     "label_item",
     "label_tray",
     "label_unit",
-    "make_dispatch_note",
+    "part_of",
+    "sum_of",
+    "supplier_name",
 ]
 
 
@@ -66,7 +66,7 @@ def label_item(
         source: The heat or source lot that it was delivered of; its number is printed where the
             delivery has none of its own.
     """
-    part = _part(item, plan)
+    part = part_of(item, plan)
     portion = Portion(item, item.quantity if quantity is None else quantity)
     return ItemLabel(
         code=item.code,
@@ -75,7 +75,7 @@ def label_item(
         name=part.name if part is not None else _resource_name(item, plan),
         revision=part.revision if part is not None else "",
         quantity=portion.shown if item.unit else "",
-        supplier=_supplier(item.supplier, plan),
+        supplier=supplier_name(item.supplier, plan),
         supplier_lot=source.supplier_lot if source is not None else item.supplier_lot,
         lot_word=_number_word(source or item),
         grade=(part.material or "") if part is not None else "",
@@ -99,7 +99,7 @@ def label_unit(item: Item, plan: ShopPlan | None, *, payload: str = "") -> UnitL
     Args:
         payload: What the QR code says, e.g. a GS1 Digital Link; the serial if "".
     """
-    part = _part(item, plan)
+    part = part_of(item, plan)
     serial = item.serial or item.code
     return UnitLabel(
         serial=serial,
@@ -129,14 +129,14 @@ def label_carton(
         customer: Code of whom it goes to; "" if that is not known yet.
     """
     parts = {portion.item.part for portion in contents}
-    part = _part(contents[0].item, plan) if len(parts) == 1 else None
+    part = part_of(contents[0].item, plan) if len(parts) == 1 else None
     found = plan.customer(customer) if plan is not None else None
     return CartonLabel(
         code=carton.code,
         contents=tuple(_row(portion, plan) for portion in contents),
         part=part.code if part is not None else "",
         name=part.name if part is not None else "",
-        quantity=_sum(contents),
+        quantity=sum_of(contents),
         customer=found.name if found is not None else customer,
         packed_on=show_day(carton.made_at, plan),
         payload=payload,
@@ -151,7 +151,7 @@ def label_tray(portion: Portion, plan: ShopPlan | None, *, next_step: str = "") 
         portion: What lies in it; `portion.tray` is its code.
         next_step: Code of the step of the route that it goes to.
     """
-    item, part = portion.item, _part(portion.item, plan)
+    item, part = portion.item, part_of(portion.item, plan)
     step = plan.step(item.part, next_step) if plan is not None else None
     cautions = (part.cautions if part is not None else ()) + (step.cautions if step else ())
     return TrayLabel(
@@ -167,66 +167,8 @@ def label_tray(portion: Portion, plan: ShopPlan | None, *, next_step: str = "") 
     )
 
 
-def make_dispatch_note(
-    batch: Item,
-    plan: ShopPlan | None,
-    *,
-    portions: Sequence[Portion],
-    service: str = "",
-    as_of: str = "",
-) -> DispatchNote:
-    """Make the note that goes with a batch to an outside service.
-
-    Args:
-        batch: The outside batch; it names supplier and step.
-        service: What is asked besides the step of the plan.
-        as_of: When it was looked up what is held, for people.
-    """
-    step = plan.step(batch.part, batch.step) if plan is not None else None
-    asked = [service] if service else []
-    cautions: list[str] = []
-    for portion in portions:
-        part = _part(portion.item, plan)
-        cautions += [text for text in (part.cautions if part else ()) if text not in cautions]
-    if step is not None:
-        asked += _asked(step)
-        cautions += [text for text in step.cautions if text not in cautions]
-    return DispatchNote(
-        batch=batch.code,
-        supplier=_supplier(batch.supplier, plan),
-        works=plan.works.name if plan is not None else "",
-        asked=tuple(asked),
-        cautions=tuple(cautions),
-        sent_on=show_day(batch.made_at, plan),
-        totals=_sum(portions),
-        as_of=as_of,
-        rows=tuple(
-            DispatchRow(
-                lot=portion.item.code,
-                quantity=portion.shown,
-                part=portion.item.part,
-                name=_row(portion, plan).name,
-                tray=portion.tray,
-                held=portion.held,
-            )
-            for portion in portions
-        ),
-    )
-
-
-def _asked(step: StepPlan) -> list[str]:
-    lines = [
-        f"Step {step.code}: {step.name}",
-        show_limits(step.min_minutes, step.max_minutes, "minutes"),
-        show_limits(step.min_celsius, step.max_celsius, "°C"),
-    ]
-    for measure in step.measures:
-        limits = show_limits(measure.min, measure.max, measure.unit)
-        lines.append(f"{measure.name} {limits}" if limits else "")
-    return [line for line in lines if line]
-
-
-def _part(item: Item, plan: ShopPlan | None) -> PartPlan | None:
+def part_of(item: Item, plan: ShopPlan | None) -> PartPlan | None:
+    """Give what the plan says of the part of an item; None if it says nothing."""
     return plan.part(item.part) if plan is not None else None
 
 
@@ -235,19 +177,20 @@ def _resource_name(item: Item, plan: ShopPlan | None) -> str:
     return found.name if found is not None else ""
 
 
-def _supplier(code: str, plan: ShopPlan | None) -> str:
+def supplier_name(code: str, plan: ShopPlan | None) -> str:
+    """Give the name of a supplier, the code where the plan has none."""
     found = plan.supplier(code) if plan is not None else None
     return found.name if found is not None else code
 
 
 def _row(portion: Portion, plan: ShopPlan | None) -> LabelRow:
-    item, part = portion.item, _part(portion.item, plan)
+    item, part = portion.item, part_of(portion.item, plan)
     return LabelRow(
         item.serial or item.code, part.name if part is not None else item.part, portion.shown
     )
 
 
-def _sum(portions: Sequence[Portion]) -> str:
+def sum_of(portions: Sequence[Portion]) -> str:
     """Sum quantities of one unit; "" if there are several units or a quantity is not known."""
     known = [portion.quantity for portion in portions if portion.quantity is not None]
     units = {portion.item.unit for portion in portions}

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lotkin_labels.label.face import LabelFace, LabelFact, LabelRow
+from lotkin_labels.label.face import LabelFace, LabelRow
+from lotkin_labels.paper.facts import LabelFact
 
 __all__ = ["CartonLabel", "ItemLabel", "TrayLabel", "UnitLabel"]
 

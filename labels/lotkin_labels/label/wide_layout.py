@@ -6,19 +6,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from lotkin_labels.errors import CodeTooLong
-from lotkin_labels.label.face import LabelFact
-from lotkin_labels.label.parts import (
-    FactRoom,
-    FactSizes,
-    PackedFacts,
-    caution_text,
-    choose_symbol,
-    hold_room,
-    pack_facts,
-)
+from lotkin_labels.label.parts import caution_text, choose_symbol, hold_room
 from lotkin_labels.label.standing import feet_of
 from lotkin_labels.label.tall_layout import lay_out_tall
 from lotkin_labels.paper.column import LEADING, Column
+from lotkin_labels.paper.facts import FactRoom, FactSizes, LabelFact, PackedFacts, pack_facts
 from lotkin_labels.paper.fonts import MM_PER_POINT, Face
 from lotkin_labels.paper.lettering import wrap
 from lotkin_labels.paper.marks import HAIR_MM, Page, Rule, Symbol, moved

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin_labels.errors import CodeTooLong
-from lotkin_labels.label.parts import FactRoom, FactSizes, pack_facts
 from lotkin_labels.paper.column import Column
 from lotkin_labels.paper.document import BODY_WIDTH_MM, Block
+from lotkin_labels.paper.facts import FactRoom, FactSizes, pack_facts
 from lotkin_labels.paper.fonts import Face
 from lotkin_labels.paper.marks import Rule, Symbol, moved
 from lotkin_labels.paper.qr import QUIET_MODULES, QrCode, encode, is_alphanumeric
@@ -15,7 +15,7 @@ from lotkin_labels.paper.qr import QUIET_MODULES, QrCode, encode, is_alphanumeri
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin_labels.label.face import LabelFact
+    from lotkin_labels.paper.facts import LabelFact
     from lotkin_labels.paper.marks import Mark
 
 __all__ = ["SMALLEST_MODULE_MM", "document_head", "place_symbol"]

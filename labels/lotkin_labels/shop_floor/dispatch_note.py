@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin_labels.errors import NothingToPrint
-from lotkin_labels.label.face import LabelFact
 from lotkin_labels.label.standing import held_text
 from lotkin_labels.paper.blank_fields import WriteIn, write_in_rows
 from lotkin_labels.paper.column import Column
 from lotkin_labels.paper.document import BODY_WIDTH_MM, Block, Paper, block_of
+from lotkin_labels.paper.facts import LabelFact
 from lotkin_labels.paper.fonts import Face, width_mm
 from lotkin_labels.paper.head import document_head, place_symbol
 from lotkin_labels.paper.lettering import shown, wrap

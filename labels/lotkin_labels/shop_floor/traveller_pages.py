@@ -6,10 +6,10 @@ import math
 from typing import TYPE_CHECKING
 
 from lotkin_labels.errors import NothingToPrint
-from lotkin_labels.label.face import LabelFact
 from lotkin_labels.paper.blank_fields import WriteIn, write_in_rows
 from lotkin_labels.paper.column import LEADING, Column
 from lotkin_labels.paper.document import BODY_WIDTH_MM, Block, Paper, block_of
+from lotkin_labels.paper.facts import LabelFact
 from lotkin_labels.paper.fonts import MM_PER_POINT, Face
 from lotkin_labels.paper.head import document_head, place_symbol
 from lotkin_labels.paper.marks import HAIR_MM, Rule, moved

@@ -10,7 +10,7 @@ from collections import Counter
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin_demo.after_sale.repair import exchange, exchange_motor
+from lotkin_demo.assembly.repair import exchange, exchange_motor
 from lotkin_demo.machining.inspection import judge
 from lotkin_demo.material.receiving import MOTORS_IN_A_DELIVERY
 

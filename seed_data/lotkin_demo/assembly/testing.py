@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from lotkin_demo.after_sale.repair import exchange
+from lotkin_demo.assembly.repair import exchange
 from lotkin_demo.working_days import LAST_DAY
 
 if TYPE_CHECKING:

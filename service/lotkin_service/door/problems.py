@@ -22,7 +22,7 @@ from lotkin.core.errors import (
     Unavailable,
     WrongSecret,
 )
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.rendering import page
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -16,7 +16,7 @@ from lotkin_service.access.cookies import keep_station
 from lotkin_service.access.guard import Keeper
 from lotkin_service.door.body_limit import LARGEST_PLAN
 from lotkin_service.door.problems import status_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.rendering import page
 from lotkin_service.state import TheWorks, Works
 
 __all__ = ["router"]

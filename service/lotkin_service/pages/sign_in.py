@@ -17,7 +17,7 @@ from lotkin_service.access.cookies import SESSION, forget, keep_session
 from lotkin_service.access.guard import Asker
 from lotkin_service.access.identity import address_of
 from lotkin_service.door.problems import status_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.rendering import page
 from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:

@@ -9,8 +9,8 @@ from lotkin.core.access.rights import Right
 from lotkin.uses.cases.case_work import list_cases
 from lotkin.uses.stations.served_station import scans_to_look_at
 from lotkin_service.access.guard import Asker
-from lotkin_service.pages.form.age import age_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.rendering import page
+from lotkin_service.pages.age import age_of
 from lotkin_service.state import TheWorks
 
 __all__ = ["router"]

@@ -192,7 +192,7 @@ def test_hostile_codes_are_shown_and_not_run(quality: TestClient, code: str) -> 
 
 
 def test_nothing_in_a_page_runs_in_line() -> None:
-    from lotkin_service.pages.form.rendering import HERE
+    from lotkin_service.form.rendering import HERE
 
     for template in (HERE / "templates").rglob("*.html"):
         text = template.read_text(encoding="utf-8")

@@ -12,7 +12,7 @@ from lotkin.core.errors import LotkinError, NotAnItem
 from lotkin.uses.lookup.find import find
 from lotkin_service.access.guard import Asker
 from lotkin_service.door.problems import status_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.rendering import page
 from lotkin_service.state import TheWorks
 
 __all__ = ["router"]

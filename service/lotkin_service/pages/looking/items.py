@@ -15,8 +15,8 @@ from lotkin.uses.asking.where import where_from, where_used
 from lotkin_answers.places import Places
 from lotkin_answers.words import listed
 from lotkin_service.access.guard import Asker
-from lotkin_service.pages.form.listing import part_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.listing import part_of
+from lotkin_service.form.rendering import page
 from lotkin_service.pages.looking.picture import picture_of
 from lotkin_service.state import TheWorks
 

@@ -27,8 +27,8 @@ from lotkin_labels.reports import (
     write_workbook,
 )
 from lotkin_service.access.guard import Asker, Worker
-from lotkin_service.pages.form.rendering import page
-from lotkin_service.pages.quality.contain import Scoped
+from lotkin_service.form.rendering import page
+from lotkin_service.pages.scope import Scoped
 from lotkin_service.state import TheWorks, Works
 
 __all__ = ["router"]

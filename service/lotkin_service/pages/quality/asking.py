@@ -19,9 +19,9 @@ from lotkin_answers.places import Places
 from lotkin_answers.unit.recorded import rows_of_tests
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.door.problems import status_of
-from lotkin_service.pages.form.age import age_of
-from lotkin_service.pages.form.listing import part_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.listing import part_of
+from lotkin_service.form.rendering import page
+from lotkin_service.pages.age import age_of
 from lotkin_service.state import TheWorks, Works
 
 if TYPE_CHECKING:

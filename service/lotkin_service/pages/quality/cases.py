@@ -24,7 +24,7 @@ from lotkin.uses.cases.case_work import (
 from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.door.problems import status_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.rendering import page
 from lotkin_service.state import TheWorks, Works
 
 __all__ = ["router"]

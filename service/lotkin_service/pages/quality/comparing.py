@@ -13,8 +13,8 @@ from lotkin.uses.cases.case_work import compare_scopes
 from lotkin_answers.documents.cases import at_customers, at_unknown_places
 from lotkin_service.access.guard import Asker
 from lotkin_service.door.problems import status_of
-from lotkin_service.pages.form.listing import part_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.listing import part_of
+from lotkin_service.form.rendering import page
 from lotkin_service.state import TheWorks
 
 if TYPE_CHECKING:

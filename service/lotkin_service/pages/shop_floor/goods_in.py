@@ -22,7 +22,7 @@ from lotkin_answers.delivery_text import delivery_lines, reading_lines, values_t
 from lotkin_answers.places import Places
 from lotkin_service.access.guard import Receiver
 from lotkin_service.door.problems import status_of
-from lotkin_service.pages.form.rendering import page
+from lotkin_service.form.rendering import page
 from lotkin_service.pages.shop_floor.delivery_form import Told, told, written
 from lotkin_service.state import TheWorks, Works
 

@@ -11,7 +11,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse, Resp
 from lotkin.core.access.rights import Right, Who
 from lotkin.core.errors import NoPlan, NotAllowed, NotSignedIn, UnknownCode
 from lotkin_service.access.guard import Worker, who_if_any
-from lotkin_service.pages.form.rendering import STATIC, environment, page
+from lotkin_service.form.rendering import STATIC, environment, page
 from lotkin_service.state import TheWorks
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from fastapi.templating import Jinja2Templates
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from lotkin_answers.containment_words import BOUNDS_MEAN, DUTY, UNKNOWN_MEANS
-from lotkin_service.pages.form.filters import FILTERS
+from lotkin_service.form.filters import FILTERS
 
 if TYPE_CHECKING:
     from fastapi import Request
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = ["STATIC", "environment", "page"]
 
-HERE = Path(__file__).parents[2]
+HERE = Path(__file__).parents[1]
 STATIC = HERE / "static"
 
 environment = Environment(
