@@ -17,7 +17,6 @@ import pytest
 from epcis_event_hash_generator.hash_generator import epcis_hashes_from_events
 from epcis_event_hash_generator.json_to_py import event_list_from_epcis_document_str
 
-import lotkin_demo
 from lotkin.core.epcis.checks import vocabulary
 from lotkin.core.epcis.checks.document_checks import check_document
 from lotkin.core.epcis.checks.event_hash import event_hash, pre_hash
@@ -29,8 +28,8 @@ from lotkin.uses.evidence.seal import seal
 from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
 from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
 from lotkin.wiring.sealing import KeyFile, make_seal_key
+from tests.demo_stores import demo_store
 from tests.small_works import PLAN, Works
-from tests.stores import fresh_store
 
 Document = dict[str, Any]
 
@@ -58,8 +57,7 @@ def by_the_package(document: Document) -> list[str]:
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Document:
     """Give the whole demo works as a document."""
-    store = fresh_store()
-    lotkin_demo.build(store)
+    store, _ = demo_store()
     path = tmp_path_factory.mktemp("epcis") / "all.json"
     with store.reading() as view:
         export_epcis(view, Scope(), path, zone=BERLIN, now=1_800_000_000_000_000)

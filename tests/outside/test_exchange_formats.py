@@ -19,13 +19,13 @@ import pyarrow.parquet
 import pytest
 from prov.model import ProvDerivation, ProvDocument
 
-import lotkin_demo
 from lotkin.uses.asking.where import where_from, where_used
 from lotkin.uses.exchange.export_graphml import export_graphml
 from lotkin.uses.exchange.export_parquet import export_parquet
 from lotkin.uses.exchange.export_prov import export_prov
 from lotkin.uses.exchange.export_scope import Selected
 from tests.cli.command import lotkin
+from tests.demo_stores import demo_file, demo_store
 from tests.small_works import PLAN, Works
 from tests.stores import fresh_store
 
@@ -40,9 +40,7 @@ ASKED = ("DP40-0404", "ANO-009", "POWDER-001", "T-0045-30")
 
 @pytest.fixture(scope="module")
 def demo() -> Store:
-    store = fresh_store()
-    lotkin_demo.build(store)
-    return store
+    return demo_store()[0]
 
 
 def graph_of_prov(path: Path) -> nx.DiGraph[str]:
@@ -241,10 +239,6 @@ def test_the_command_exports_in_every_format(own_demo: str, tmp_path: Path) -> N
 
 @pytest.fixture(scope="module")
 def own_demo(tmp_path_factory: pytest.TempPathFactory) -> str:
-    from lotkin.wiring import create_store
-
-    path = str(tmp_path_factory.mktemp("demo") / "works.db")
-    store = create_store(path)
-    lotkin_demo.build(store)
-    store.close()
-    return path
+    path = tmp_path_factory.mktemp("demo") / "works.db"
+    demo_file(path)
+    return str(path)

@@ -18,7 +18,7 @@ from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.where import where_from, where_used
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify
-from tests.stores import fresh_store
+from tests.demo_stores import demo_store
 
 if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Item
@@ -27,8 +27,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture(scope="module")
 def demo() -> tuple[Store, lotkin_demo.DemoWorks]:
-    store = fresh_store()
-    return store, lotkin_demo.build(store)
+    return demo_store()
 
 
 @pytest.fixture(scope="module")

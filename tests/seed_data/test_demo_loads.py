@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-import lotkin_demo
 from lotkin.core.values.kinds import Family
-from tests.stores import fresh_store
+from tests.demo_stores import demo_store
 
 if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Item, Link
@@ -19,8 +18,7 @@ class Runs:
     """All runs of the demo works, and what is made in each."""
 
     def __init__(self) -> None:
-        store = fresh_store()
-        self.works = lotkin_demo.build(store)
+        store, self.works = demo_store()
         with store.reading() as view:
             self.items: dict[str, Item] = {item.code: item for item in view.all_items()}
             self.links: list[Link] = list(view.all_links())

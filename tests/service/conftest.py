@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 import pytest
 from fastapi.testclient import TestClient
 
-import lotkin_demo
 from lotkin.core.access.rights import Who, rights_of
 from lotkin.uses.access.sign_in import SignIn
 from lotkin.uses.recording.load_plan import load_plan
 from lotkin.wiring import create_store, now_us, open_store
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings
+from tests.demo_stores import demo_file
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -49,9 +49,7 @@ def planned_db(empty_db: str) -> str:
 @pytest.fixture(scope="session")
 def demo_master(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("demo") / "demo.db"
-    store = create_store(str(path))
-    lotkin_demo.build(store)
-    store.close()
+    demo_file(path)
     return path
 
 

@@ -12,14 +12,13 @@ from pathlib import Path
 import pytest
 
 import lotkin.core.exposure.dispersion as module
-import lotkin_demo
 from lotkin.core.exposure.dispersion import Dispersion, disperse
 from lotkin.core.genealogy.items import Item, Link
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.quantities import MICRO
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.dispersion import dispersion
-from tests.stores import fresh_store
+from tests.demo_stores import demo_store
 
 EXAMPLE = json.loads(
     (Path(__file__).parents[2] / "outside" / "lot_dispersion.json").read_text(encoding="utf-8")
@@ -131,8 +130,7 @@ def test_nothing_recorded_disperses_nowhere() -> None:
 
 
 def test_in_the_demo_works_a_recall_takes_what_containment_finds() -> None:
-    store = fresh_store()
-    works = lotkin_demo.build(store)
+    store, works = demo_store()
     found = dispersion(store)
     whole = found.whole
 

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 import pytest
 from fastapi.testclient import TestClient
 
-import lotkin_demo
 from lotkin.core.errors import LotkinError, StoreExists, StoreLocked, StoreUnreadable
 from lotkin.store.connection import postgres
 from lotkin.store.connection.statements import Change
@@ -22,6 +21,7 @@ from lotkin.wiring import create_store, open_store
 from lotkin_service.app import make_app
 from lotkin_service.settings import ServiceSettings
 from tests.cli.command import lotkin
+from tests.demo_stores import demo_file
 from tests.small_works import PLAN, Works, dump
 from tests.stores import empty_database
 
@@ -54,9 +54,7 @@ def url() -> Iterator[str]:
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("demo") / "works.db"
-    store = create_store(str(path))
-    lotkin_demo.build(store)
-    store.close()
+    demo_file(path)
     return path
 
 

@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-import lotkin_demo
 from lotkin.core.values.instants import parse_instant, to_us
 from lotkin.store.beside.documents import Documents
 from lotkin.uses.asking.audit import audit
+from tests.demo_stores import demo_store
 from tests.small_works import FIRST_MORNING, PLAN, US_PER_MINUTE, Works
-from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.uses.asking.audit import Audit
@@ -76,8 +75,7 @@ def test_a_hold_is_counted_from_when_it_began(works: Works) -> None:
 
 
 def test_the_gaps_of_the_demo_works_are_its_stories() -> None:
-    store = fresh_store()
-    works = lotkin_demo.build(store)
+    store, works = demo_store()
     done = audit(store, Documents(None), to_us(parse_instant("2026-08-01T00:00:00Z")))
     records: dict[str, list[str]] = {}
     for gap in done.gaps:

@@ -10,8 +10,8 @@ import pytest
 import lotkin_demo
 from lotkin.core.errors import NotAUnit
 from lotkin.uses.asking.common_cause import common_cause
+from tests.demo_stores import demo_store
 from tests.small_works import Works
-from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.store.store import Store
@@ -109,8 +109,7 @@ def test_a_lot_is_no_unit() -> None:
 
 @pytest.fixture(scope="module")
 def demo() -> tuple[Store, lotkin_demo.DemoWorks]:
-    store = fresh_store()
-    return store, lotkin_demo.build(store)
+    return demo_store()
 
 
 def test_the_leaks_come_from_the_bad_anodise_batch(

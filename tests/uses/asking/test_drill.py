@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-import lotkin_demo
 from lotkin.core.errors import BadEvent, NothingToDrill, UnknownCode
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.drill import drill, drills, pick
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify
+from tests.demo_stores import demo_store
 from tests.small_works import PLAN, Works, dump
-from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.uses.asking.drill import Drilled
@@ -130,8 +129,7 @@ def test_a_drill_cannot_claim_more_than_it_looked_at(works: Works) -> None:
 
 
 def test_a_drill_in_the_demo_works_finds_all_units_of_the_bad_batch() -> None:
-    store = fresh_store()
-    notable = lotkin_demo.build(store)
+    store, notable = demo_store()
     ticks = count()
     found = drill(
         store,

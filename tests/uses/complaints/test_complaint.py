@@ -10,8 +10,8 @@ import pytest
 import lotkin_demo
 from lotkin.core.errors import NotAUnit, UnknownCode
 from lotkin.uses.complaints.complaint import complaint
+from tests.demo_stores import demo_store
 from tests.small_works import PLAN, Works
-from tests.stores import fresh_store
 
 if TYPE_CHECKING:
     from lotkin.store.store import Store
@@ -171,8 +171,7 @@ def test_only_a_unit_can_be_complained_about(works: Works) -> None:
 
 @pytest.fixture(scope="module")
 def demo() -> tuple[Store, lotkin_demo.DemoWorks]:
-    store = fresh_store()
-    return store, lotkin_demo.build(store)
+    return demo_store()
 
 
 def test_a_swapped_pump_tells_both_motors(demo: tuple[Store, lotkin_demo.DemoWorks]) -> None:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.wiring import create_store, open_store
-from lotkin_demo import build
 from tests.cli.command import lotkin
+from tests.demo_stores import demo_file
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("demo") / "works.db"
-    build(create_store(str(path)))
+    demo_file(path)
     return path
 
 

@@ -9,8 +9,8 @@ import pytest
 
 from lotkin.uses.asking.contain import contain
 from lotkin.wiring import create_store, open_store
-from lotkin_demo import build
 from tests.cli.command import lotkin
+from tests.demo_stores import demo_file
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, DemoWorks]:
     path = tmp_path_factory.mktemp("demo") / "works.db"
-    return path, build(create_store(str(path)))
+    return path, demo_file(path)
 
 
 def test_a_bad_batch_is_worked_down_to_the_last_piece(demo: tuple[Path, DemoWorks]) -> None:
