@@ -24,8 +24,8 @@ from lotkin.core.values.instants import from_us
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify
 from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
-from lotkin.uses.exchange.epcis.import_epcis import Who as Importer
 from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who as Importer
 from lotkin.uses.exchange.import_tables import import_tables
 from lotkin.wiring import now_us, open_store
 from lotkin.wiring.workbooks import read_workbook

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import networkx as nx
 from sqlalchemy import text
 
-from lotkin.core.account.account import NOT_RECORDED
+from lotkin.core.account.sheet import NOT_RECORDED
 from lotkin.core.events.reading import read
 from lotkin.core.events.stock.shipping import Ship
 from lotkin.core.genealogy.draft import Draft
@@ -25,7 +25,7 @@ from lotkin.uses.lookup.resolve import resolve
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from lotkin.core.account.account import Account
+    from lotkin.core.account.sheet import Account
     from lotkin.core.answers.containment import Containment
     from lotkin.core.answers.rows import Row
     from lotkin.core.genealogy.items import Item, Link

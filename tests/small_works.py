@@ -26,7 +26,7 @@ from lotkin.wiring import create_store
 from tests.stores import fresh_store, twin_store
 
 if TYPE_CHECKING:
-    from lotkin.core.account.account import Account
+    from lotkin.core.account.sheet import Account
     from lotkin.core.answers.rows import Row
 __all__ = ["PLAN", "Data", "Works", "dump", "minute", "moment", "taken"]
 

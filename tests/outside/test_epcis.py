@@ -26,7 +26,8 @@ from lotkin.core.epcis.steps import DECIDED, DECLARED, STEPS
 from lotkin.core.events import EVENTS
 from lotkin.uses.evidence.seal import seal
 from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
-from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
+from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who
 from lotkin.wiring.sealing import KeyFile, make_seal_key
 from tests.demo_stores import demo_store
 from tests.small_works import PLAN, Works

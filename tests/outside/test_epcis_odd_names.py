@@ -16,7 +16,8 @@ from epcis_event_hash_generator.json_to_py import event_list_from_epcis_document
 
 from lotkin.core.epcis.checks.document_checks import check_document
 from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
-from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
+from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who
 from tests.small_works import Works
 from tests.uses.exchange.epcis.same_answers import all_codes, answers
 

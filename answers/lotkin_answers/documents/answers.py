@@ -12,7 +12,7 @@ from lotkin_answers.json_document import number, tidy
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from lotkin.core.account.account import Account
+    from lotkin.core.account.sheet import Account
     from lotkin.core.answers.containment import Answer, Containment
     from lotkin.core.answers.left_out import LeftOut
     from lotkin.core.answers.rows import Row

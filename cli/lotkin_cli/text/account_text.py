@@ -11,7 +11,7 @@ from lotkin_cli.text.form.table import Column, print_table
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.account.account import Account
+    from lotkin.core.account.sheet import Account
     from lotkin_answers.places import Places
 
 __all__ = ["print_accounts"]

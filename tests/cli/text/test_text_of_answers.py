@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 import lotkin_demo
-from lotkin.core.account.account import NOT_RECORDED, Account, AccountLine
+from lotkin.core.account.sheet import NOT_RECORDED, Account, AccountLine
 from lotkin.core.errors import StoreLocked, UnknownCode
 from lotkin_cli.event_source import EventSource
 from lotkin_cli.output.streams import Screen

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lotkin.core.account.account import NOT_RECORDED
+from lotkin.core.account.sheet import NOT_RECORDED
 from tests.small_works import Works
 
 

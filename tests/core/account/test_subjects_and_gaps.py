@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from lotkin.core.account.account import NOT_RECORDED, account_of
+from lotkin.core.account.account import account_of
+from lotkin.core.account.sheet import NOT_RECORDED
 from lotkin.core.values.places import Spot
 from lotkin.core.values.quantities import MICRO
 from tests.genealogies import read_genealogy

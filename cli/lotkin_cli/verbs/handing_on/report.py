@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -12,75 +11,26 @@ import typer
 from lotkin.core.answers.whereabouts import said_at_unknown_places
 from lotkin_answers.words import counted
 from lotkin_cli.opening import open_db, places_in
-from lotkin_cli.options.common import AsOf, Code, Codes, Db, Json, check_file, check_text
+from lotkin_cli.options.common import AsOf, Code, Codes, Db, Json
 from lotkin_cli.options.question_options import Families, Kinds, MinContent, question_of
+from lotkin_cli.options.report_options import Into, Reason, Since, Until
 from lotkin_cli.output.streams import write
 from lotkin_cli.verbs.adding import add_verb
+from lotkin_cli.verbs.handing_on.files import save, save_csv, save_workbook
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from lotkin.core.answers.left_out import LeftOut
     from lotkin.uses.asking.window import Window
     from lotkin_cli.opening import Opened
-    from lotkin_labels.reports import ContainmentReport, RecordTable
+    from lotkin_labels.reports import ContainmentReport
 
 __all__ = ["add_to"]
 
 LEFT_OUT = 1
 """Exit status where the span leaves out something that was named."""
-
-ENDINGS = (".pdf", ".xlsx", ".csv")
-
-
-def _check_ending(value: Path) -> Path:
-    check_file(value)
-    if value.suffix.lower() not in ENDINGS:
-        raise typer.BadParameter(f"{value.name!r} must end with one of {', '.join(ENDINGS)}")
-    return value
-
-
-Into = Annotated[
-    Path,
-    typer.Option(
-        "--to",
-        metavar="FILE",
-        callback=_check_ending,
-        help="File to write; its ending says the form: .pdf, .xlsx or .csv.",
-        show_default=False,
-    ),
-]
-
-
-# `--to` is the file here, as in all that is printed, so a span has other words than in `contain`
-Since = Annotated[
-    str | None,
-    typer.Option(
-        "--since",
-        metavar="TIME",
-        help="Only what may have been done with it at or after this moment or day.",
-    ),
-]
-
-Until = Annotated[
-    str | None,
-    typer.Option(
-        "--until",
-        metavar="TIME",
-        help="Only what may have been done with it at or before this moment or day.",
-    ),
-]
-
-
-Reason = Annotated[
-    str,
-    typer.Option(
-        "--reason",
-        metavar="TEXT",
-        callback=check_text,
-        help="Why it is asked; stands in the report.",
-    ),
-]
 
 
 def _window(store: Opened, since: str | None, until: str | None) -> Window | None:
@@ -171,11 +121,11 @@ def _write_containment(to: Path, report: ContainmentReport) -> None:
 
     ending = to.suffix.lower()
     if ending == ".pdf":
-        _save(to, print_containment(report))
+        save(to, print_containment(report))
     elif ending == ".xlsx":
-        _save_workbook(to, containment_tables(report), f"Containment of {report.subjects}")
+        save_workbook(to, containment_tables(report), f"Containment of {report.subjects}")
     else:
-        _save_csv(to, member_table(report))
+        save_csv(to, member_table(report))
 
 
 def customers_report_command(
@@ -207,12 +157,12 @@ def customers_report_command(
     report = customer_report(data, question, reason, now_us())
     ending = to.suffix.lower()
     if ending == ".pdf":
-        _save(to, print_customers(report))
+        save(to, print_customers(report))
     elif ending == ".xlsx":
         title = f"Customers who have {report.containment.subjects}"
-        _save_workbook(to, [customer_table(report)], title)
+        save_workbook(to, [customer_table(report)], title)
     else:
-        _save_csv(to, customer_table(report))
+        save_csv(to, customer_table(report))
     units = {serial for notice in report.notices for serial in notice.serials}
     unknown = data.containment.found.unknown_places
     if unknown:
@@ -235,11 +185,11 @@ def unit_report_command(code: Code, *, to: Into, json: Json = False, db: Db = No
     record = unit_record(unit_data(open_db(db), code), now_us())
     ending = to.suffix.lower()
     if ending == ".pdf":
-        _save(to, print_unit(record))
+        save(to, print_unit(record))
     elif ending == ".xlsx":
-        _save_workbook(to, unit_tables(record), f"Record of {record.serial}")
+        save_workbook(to, unit_tables(record), f"Record of {record.serial}")
     else:
-        _save_csv(to, component_table(record))
+        save_csv(to, component_table(record))
     _tell(json, to, what="unit", units=1)
 
 
@@ -267,37 +217,15 @@ def record_report_command(
     with store.reading() as view:
         table = record_table(record_rows(view, start, end))
     if to.suffix.lower() == ".xlsx":
-        _save_workbook(to, [table], "The record")
+        save_workbook(to, [table], "The record")
     else:
-        _save_csv(to, table)
+        save_csv(to, table)
     if json:
         from lotkin_cli.text.form.json_document import write_document
 
         write_document({"report": "record", "rows": len(table.rows), "to": str(to)})
     else:
         write(f"record: {counted(len(table.rows), 'row')}, {to}")
-
-
-def _save_workbook(path: Path, tables: Sequence[RecordTable], title: str) -> None:
-    from lotkin.wiring import now_us
-    from lotkin_labels.reports import write_workbook
-
-    _save(path, write_workbook(tables, title=title, written_at=now_us()))
-
-
-def _save_csv(path: Path, table: RecordTable) -> None:
-    from lotkin_labels.reports import write_csv
-
-    _save(path, write_csv(table))
-
-
-def _save(path: Path, content: bytes) -> None:
-    from lotkin.core.errors import BadFile
-
-    try:
-        path.write_bytes(content)
-    except OSError as error:
-        raise BadFile(str(path), f"cannot be written ({error.strerror})") from error
 
 
 def _tell(json: bool, to: Path, *, what: str, units: int) -> None:

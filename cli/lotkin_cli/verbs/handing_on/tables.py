@@ -232,7 +232,8 @@ def _import_workbook(
 def _import_epcis(
     path: Path, who: tuple[str, str, str], *, dry_run: bool, json: bool, db: str | None
 ) -> None:
-    from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
+    from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+    from lotkin.uses.exchange.epcis.understanding import Who
     from lotkin.wiring import now_us
 
     store = open_db(db)

@@ -14,7 +14,7 @@ from lotkin_labels.reports.form.lists import TableColumn, put_table
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from lotkin.core.account.account import Account
+    from lotkin.core.account.sheet import Account
     from lotkin.core.plan import ShopPlan
     from lotkin_labels.reports.form.flow import Flow
 

@@ -9,7 +9,8 @@ from typing import Any
 from lotkin.core.epcis.checks.event_hash import event_hash
 from lotkin.core.epcis.checks.names import known_prefixes
 from lotkin.core.epcis.checks.vocabulary import CONTEXT
-from lotkin.uses.exchange.epcis.import_epcis import EpcisImport, Who, import_epcis
+from lotkin.uses.exchange.epcis.import_epcis import EpcisImport, import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who
 from tests.small_works import PLAN, Works
 
 __all__ = [

@@ -18,7 +18,8 @@ from lotkin.core.epcis.checks.names import known_prefixes
 from lotkin.core.errors import BadDocument
 from lotkin.uses.complaints.complaint import complaint
 from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
-from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
+from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who
 from tests.histories import History
 from tests.laws import check_records
 from tests.small_works import PLAN, Works, minute

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import BadDocument, BadFile
-from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
+from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who
 from tests.laws import check_records
 from tests.small_works import Works
 from tests.uses.exchange.epcis.epcis_partner import (

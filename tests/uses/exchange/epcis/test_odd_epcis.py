@@ -10,7 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from lotkin.core.errors import BadDocument
-from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
+from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who
 from tests.laws import check_records
 from tests.small_works import Works
 from tests.uses.exchange.epcis.epcis_partner import ROD, WHERE, Event, Partner, document, quantity

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.account.account import NOT_RECORDED
+from lotkin.core.account.sheet import NOT_RECORDED
 from lotkin.core.values.amounts import show_amount
 from lotkin.core.values.places import NOWHERE, End
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from lotkin.core.account.account import Account, AccountLine
+    from lotkin.core.account.sheet import Account, AccountLine
 
 __all__ = ["NO_ACCOUNT", "LineWords", "account_title", "lines_in_words"]
 

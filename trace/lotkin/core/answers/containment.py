@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from lotkin.core.account.account import Account
+    from lotkin.core.account.sheet import Account
     from lotkin.core.answers.left_out import LeftOut
     from lotkin.core.answers.rows import Row, Rows
     from lotkin.core.answers.unit_counts import Expected, UnitsByPlace

@@ -10,13 +10,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.answers.window import Window, falls_into
-from lotkin.core.exposure.exposure import expose
-from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
+from lotkin.core.cases.content import content_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
-    from lotkin.core.genealogy.items import Fact, Item, Link
+    from lotkin.core.genealogy.items import Fact, Link
     from lotkin.core.genealogy.view import View
 
 __all__ = [
@@ -193,7 +192,10 @@ def is_member(view: View, case: Case, code: str) -> bool:
     while waiting:
         current = waiting.pop()
         if current in subjects:
-            return case.min_content is None or _content(view, case, code) >= case.min_content
+            return (
+                case.min_content is None
+                or content_of(view, case.subjects, code) >= case.min_content
+            )
         for link in view.parents(current):
             parent = link.parent
             if parent in seen or _is_released(decided, parent):
@@ -268,53 +270,4 @@ def members_of(view: View, case: Case) -> list[str]:
     if case.min_content is None:
         return codes
     least = case.min_content
-    return [c for c in codes if c in subjects or _content(view, case, c) >= least]
-
-
-def _content(view: View, case: Case, code: str) -> float:
-    """Give how much of the subjects is in an item; 1 where that means nothing."""
-    reach = reach_up(view, code)
-    position = {c: i for i, c in enumerate(reach.nodes.code)}
-    sources = [position[c] for c in case.subjects if c in position]
-    content = expose(reach, sources)[position[code]].content if sources else None
-    return 1.0 if content is None else content
-
-
-def reach_up(view: View, code: str) -> Reach:
-    """Gather an item and all that is behind it, through a view."""
-    codes, links = [code], []
-    seen = {code}
-    for current in codes:
-        for link in view.parents(current):
-            links.append(link)
-            if link.parent not in seen:
-                seen.add(link.parent)
-                codes.append(link.parent)
-    items = [item for c in codes if (item := view.item(c)) is not None]
-    return Reach(_nodes(items), _links(items, links), [0])
-
-
-def _nodes(items: Sequence[Item]) -> NodeColumns:
-    return NodeColumns(
-        [i.code for i in items],
-        [i.kind for i in items],
-        [i.part for i in items],
-        [i.quantity for i in items],
-        [i.unit for i in items],
-        [i.serial for i in items],
-    )
-
-
-def _links(items: Sequence[Item], links: Iterable[Link]) -> LinkColumns:
-    position = {item.code: i for i, item in enumerate(items)}
-    rows = [link for link in links if link.parent in position and link.child in position]
-    return LinkColumns(
-        [position[k.parent] for k in rows],
-        [position[k.child] for k in rows],
-        [k.event for k in rows],
-        [k.group for k in rows],
-        [k.mixing for k in rows],
-        [k.quantity for k in rows],
-        [k.per for k in rows],
-        [items[position[k.parent]].unit for k in rows],
-    )
+    return [c for c in codes if c in subjects or content_of(view, case.subjects, c) >= least]

@@ -22,7 +22,8 @@ from lotkin.core.certificates.powder import (
     find_expiries,
     find_moisture,
 )
-from lotkin.core.certificates.tables import Reader, Row, read_rows
+from lotkin.core.certificates.symbols_in_line import Reader
+from lotkin.core.certificates.tables import Row, read_rows
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

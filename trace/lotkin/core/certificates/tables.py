@@ -9,19 +9,25 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.certificates.cells import Cell, cell_of, is_scale, is_unit
 from lotkin.core.certificates.columns import align, nearest, stands_firmly
+from lotkin.core.certificates.symbols_in_line import (
+    Reader,
+    is_heading,
+    is_within,
+    parted,
+    symbols_of,
+)
 from lotkin.core.certificates.words import Word
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
     from decimal import Decimal
 
     from lotkin.core.certificates.words import Line
 
-__all__ = ["Reader", "Row", "read_rows"]
+__all__ = ["Row", "read_rows"]
 
 MOST_ROWS = 40
 SCALED = "its numbers stand multiplied or in another unit"
-COMPARING = frozenset({"<", ">", "≤", "≥", "<=", ">="})
 UNCLEAR = "its columns are not clear"
 UNNAMED = "several rows stand there and none says what it is: results, or limits"
 LIMIT = re.compile(
@@ -34,27 +40,6 @@ RESULT = re.compile(
     r"\b(?:actual|ist\w*|results?|values?|wert|found|measured|analysis|heat|cast|ladle)\b",
     re.IGNORECASE,
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Reader:
-    """How symbols of one kind of table are recognised.
-
-    Attributes:
-        symbol_of: Gives the symbol that a text is; None if it is none.
-        longest: Words that a symbol may be torn into.
-        least: Symbols that make a heading, or lines that make a list.
-        least_pairs: Pairs of symbol and value that make a line of pairs.
-        largest: Values above this are no values.
-        takes_zero: Whether nothing at all is a value.
-    """
-
-    symbol_of: Callable[[str], str | None]
-    longest: int
-    least: int
-    least_pairs: int
-    largest: Decimal
-    takes_zero: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +72,8 @@ def read_rows(lines: Sequence[Line], reader: Reader) -> list[Row]:
     at = 0
     while at < len(lines) and len(rows) < MOST_ROWS:
         line = lines[at]
-        found = _symbols(line, reader)
-        if _is_heading(line, found, reader):
+        found = symbols_of(line, reader)
+        if is_heading(line, found, reader):
             taken, read = _below(lines, at, found, reader)
         elif len(pairs := _pairs(line, reader)) >= reader.least_pairs and len(pairs) == len(found):
             taken, read = 1, [_of_pairs(line, pairs, reader)]
@@ -97,58 +82,6 @@ def read_rows(lines: Sequence[Line], reader: Reader) -> list[Row]:
         rows += read
         at += max(1, taken)
     return rows
-
-
-def _symbols(line: Line, reader: Reader) -> list[tuple[str, Word]]:
-    """Find the symbols of a line and where they stand; one may be torn into several words."""
-    found: list[tuple[str, Word]] = []
-    words, start = _parted(line), 0
-    while start < len(words):
-        step = 1
-        for length in range(reader.longest, 0, -1):
-            torn = words[start : start + length]
-            if any(word.text[0] in "[(" for word in torn[1:]):
-                continue  # a unit parts two symbols
-            symbol = reader.symbol_of("".join(word.text for word in torn))
-            if symbol is not None:
-                found.append((symbol, Word(symbol, torn[0].left, torn[-1].right)))
-                step = len(torn)
-                break
-        start += step
-    return found
-
-
-def _parted(line: Line) -> list[Word]:
-    """Part words like `C=0.08` at the sign, and put `≥` to the number behind it."""
-    words: list[Word] = []
-    for word in line.words:
-        before, sign, after = word.text.replace("=", ":").partition(":")
-        if words and words[-1].text in COMPARING:
-            words[-1] = Word(words[-1].text + word.text, words[-1].left, word.right)
-        elif sign and before and after and before not in COMPARING:
-            width = (word.right - word.left) / len(word.text)
-            middle = word.left + width * len(before)
-            words += [Word(before, word.left, middle), Word(after, middle + width, word.right)]
-        elif word.text not in (":", "="):
-            words.append(word)
-    return words
-
-
-def _is_heading(line: Line, found: Sequence[tuple[str, Word]], reader: Reader) -> bool:
-    symbols = {symbol for symbol, _ in found}
-    if len(symbols) < reader.least or len(symbols) < len(found):
-        return False
-    inside = [w for w in line.words if w.left >= found[0][1].left]
-    others = [w for w in inside if not _within(w, found) and not _is_of_unit(w.text)]
-    return len(others) * 2 <= len(found)
-
-
-def _is_of_unit(text: str) -> bool:
-    return is_unit(text) or text[0] in "[("
-
-
-def _within(word: Word, found: Sequence[tuple[str, Word]]) -> bool:
-    return any(other.left <= word.left and word.right <= other.right for _, other in found)
 
 
 # --- headings above
@@ -162,7 +95,7 @@ def _below(
     rows: list[Row] = []
     scaled, taken = is_scale(lines[at].text), 1
     for line in lines[at + 1 : at + 1 + MOST_ROWS]:
-        if line.page != lines[at].page or _is_heading(line, _symbols(line, reader), reader):
+        if line.page != lines[at].page or is_heading(line, symbols_of(line, reader), reader):
             break
         label, cells = _split(line, headings)
         is_row = any(cell.value is not None or cell.is_limit for cell in cells)
@@ -192,7 +125,7 @@ def _split(line: Line, headings: Sequence[Word]) -> tuple[str, list[Cell]]:
     """Part a line into the label in front and the cells; no cells if text stands among them."""
     gaps = [right.middle - left.middle for left, right in pairwise(headings)]
     edge = headings[0].middle - gaps[0] * 0.5
-    words = _parted(line)
+    words = parted(line)
     label = [word for word in words if word.middle < edge]
     inside = [word for word in words[len(label) :] if not is_unit(word.text)]
     if len(inside) > len(headings):
@@ -253,9 +186,9 @@ def _listed(lines: Sequence[Line], at: int, reader: Reader) -> tuple[int, list[R
     columns = lines[at - 1] if at else None
     scaled = columns is not None and is_scale(columns.text)
     for line in lines[at : at + MOST_ROWS]:
-        found = _symbols(line, reader)
-        words = _parted(line)
-        cells = [cell for word in words if (cell := cell_of(word)) and not _within(word, found)]
+        found = symbols_of(line, reader)
+        words = parted(line)
+        cells = [cell for word in words if (cell := cell_of(word)) and not is_within(word, found)]
         if line.page != lines[at].page or len(found) != 1 or not cells or found[0][0] in values:
             break
         scaled = scaled or is_scale(line.text)
@@ -294,8 +227,8 @@ def _result(cells: Sequence[Cell], columns: Line | None) -> Decimal | None:
 
 def _pairs(line: Line, reader: Reader) -> dict[str, Decimal]:
     """Read `C 0.08 Si 0.02`: symbols that are each followed by one value."""
-    found = _symbols(line, reader)
-    words = _parted(line)
+    found = symbols_of(line, reader)
+    words = parted(line)
     pairs: dict[str, Decimal] = {}
     for number, (symbol, heading) in enumerate(found):
         end = found[number + 1][1].left if number + 1 < len(found) else float("inf")

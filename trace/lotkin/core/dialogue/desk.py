@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import LotkinError, RuleBroken
-from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.rules.checking import Shop
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.places import Spot
 
 if TYPE_CHECKING:

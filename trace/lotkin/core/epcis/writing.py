@@ -9,27 +9,31 @@ ObjectEvent.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
-from datetime import UTC, timedelta
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any
 
 from lotkin.core.epcis.checks.names import PREFIX
-from lotkin.core.epcis.extension import EventRows, place_uri, write_rows
-from lotkin.core.epcis.measures import sensors_of
-from lotkin.core.epcis.steps import DECIDED, STEPS, Step
+from lotkin.core.epcis.event_fields import (
+    own_order,
+    say_digital,
+    say_measures,
+    say_step,
+    say_where,
+)
+from lotkin.core.epcis.extension import write_rows
+from lotkin.core.epcis.steps import STEPS, Step
+from lotkin.core.epcis.told import moment
 from lotkin.core.epcis.uris import is_instance, our_uri
-from lotkin.core.values.instants import from_us
 from lotkin.core.values.kinds import Family
 from lotkin.core.values.places import End
 from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable
     from datetime import tzinfo
 
-    from lotkin.core.genealogy.items import Item
+    from lotkin.core.epcis.told import Naming, Told
 
-__all__ = ["Naming", "Told", "moment", "state"]
+__all__ = ["state"]
 
 UOM = {"kg": "KGM", "m": "MTR"}
 """Units by UN/CEFACT Recommendation 20; counts carry none."""
@@ -46,60 +50,6 @@ LIST_OF = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
-    """An event to tell.
-
-    Attributes:
-        id: UUID that its sender chose.
-        kind: Kind.
-        at: When it happened, microseconds UTC.
-        data: The event as it reads, or read.
-        reading: How often it was amended before it read so.
-        piece: Number of the part of a long event that this is; 0 for the whole.
-        rows: What it brought forth.
-        subjects: Codes of what it is about besides, where `data` does not name them.
-        wanted: The only items that may be named; None for any.
-    """
-
-    id: str
-    kind: str
-    at: int
-    data: Mapping[str, Any]
-    rows: EventRows
-    reading: int = 0
-    piece: int = 0
-    subjects: tuple[str, ...] = ()
-    wanted: frozenset[str] | None = None
-
-    def may_name(self, code: str) -> bool:
-        """Tell whether an item may be named."""
-        return self.wanted is None or code in self.wanted
-
-
-class Naming(Protocol):
-    """Finds items, and names them."""
-
-    def item(self, code: str) -> Item | None:
-        """Find an item; None for one that is not there (any more)."""
-
-    def uri(self, code: str) -> str:
-        """Name an item."""
-
-    def part(self, code: str) -> str:
-        """Name a part, without any lot."""
-
-
-def moment(us: int, zone: tzinfo) -> tuple[str, str]:
-    """Write a time to the millisecond with its offset, and the offset."""
-    local = from_us(us - us % 1000).astimezone(zone)
-    offset = local.utcoffset() or timedelta(0)
-    if offset % timedelta(minutes=1):  # old local mean times
-        local = local.astimezone(UTC)
-    text = local.isoformat(timespec="milliseconds")
-    return text, text[-6:]
-
-
 def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Any] | None:
     """Write an event; None if it is about nothing that has an identity.
 
@@ -114,12 +64,12 @@ def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Any] | None:
     if told.kind in DIGITAL:
         if told.wanted is not None:
             return None
-        _say_digital(event, told, step)
+        say_digital(event, told, step)
     elif not _Lists(told, step, naming).write(event):
         return None
-    _say_step(event, told, step)
-    _say_where(event, told)
-    _say_measures(event, told, at)
+    say_step(event, told, step)
+    say_where(event, told)
+    say_measures(event, told, at)
     event[f"{PREFIX}:event"] = our_uri("event", told.id)
     event[f"{PREFIX}:kind"] = told.kind
     if told.reading:
@@ -128,18 +78,6 @@ def state(told: Told, naming: Naming, zone: tzinfo) -> dict[str, Any] | None:
         event[f"{PREFIX}:piece"] = str(told.piece)
     event.update(write_rows(told.rows, naming.uri))
     return event
-
-
-def _say_digital(event: dict[str, Any], told: Told, step: Step) -> None:
-    """Name a plan, or the journal up to an event and the seal on it."""
-    event |= {"type": step.type, "action": step.action}
-    if told.kind == "plan":
-        event["epcList"] = [our_uri("plan", told.id)]
-        return
-    data = told.data
-    event["epcList"] = [our_uri("journal", f"{data['events']}-{data['head']}")]
-    event[f"{PREFIX}:key"] = our_uri("key", str(data["key"]))
-    event[f"{PREFIX}:signature"] = our_uri("signature", str(data["signature"]))
 
 
 class _Lists:
@@ -205,7 +143,7 @@ class _Lists:
             name = our_uri("traveller", str(self.told.data["traveller"]))
             event["bizTransactionList"] = [{"type": "prodorder", "bizTransaction": name}]
         else:
-            event["bizTransactionList"] = [_own_order("case", str(self.told.data["case"]))]
+            event["bizTransactionList"] = [own_order("case", str(self.told.data["case"]))]
 
     def _ordered(self, event: dict[str, Any]) -> None:
         """Say what a traveller orders: so many of a part, none of them there yet."""
@@ -277,81 +215,3 @@ def _subjects(told: Told, step: Step) -> list[str]:
             if code:
                 found.append(str(code))
     return found
-
-
-def _say_step(event: dict[str, Any], told: Told, step: Step) -> None:
-    biz_step, disposition = step.biz_step, step.disposition
-    data = told.data
-    if told.kind == "decide":
-        biz_step, disposition = DECIDED[str(data["decision"])]
-        if data["decision"] == "recall":
-            event["persistentDisposition"] = {"set": ["recalled"]}
-    elif told.kind == "inspect":
-        disposition = "conformant" if data["result"] == "accepted" else "non_conformant"
-    elif told.kind == "test":
-        verdicts = {True: "conformant", False: "non_conformant"}
-        disposition = verdicts.get(bool(data["passed"]), "") if "passed" in data else ""
-    elif told.kind == "scrap" and data.get("end", "scrap") != "scrap":
-        biz_step = "sampling" if data["end"] == "sample" else "decommissioning"
-        disposition = "inactive"
-    event["bizStep"] = biz_step
-    if disposition:
-        event["disposition"] = disposition
-
-
-def _say_where(event: dict[str, Any], told: Told) -> None:
-    """Say place, parties and orders."""
-    data, kind = told.data, told.kind
-    station = data.get("station") or data.get("place")
-    if station:
-        event["readPoint"] = {"id": place_uri(str(station))}
-    goal = data.get("to_place") or (data.get("place") if kind in ("receive", "count") else None)
-    if goal:
-        event["bizLocation"] = {"id": place_uri(str(goal))}
-    party = data.get("customer") or data.get("supplier")
-    if party and kind in ("receive", "take-back", "return"):
-        owner = "possessing_party" if kind == "take-back" else "owning_party"
-        event["sourceList"] = [{"type": owner, "source": our_uri("party", str(party))}]
-    elif party and kind in ("ship", "send"):
-        owner = "owning_party" if kind == "ship" else "possessing_party"
-        event["destinationList"] = [{"type": owner, "destination": our_uri("party", str(party))}]
-    orders = _orders(data, kind)
-    if orders:
-        event["bizTransactionList"] = orders
-
-
-def _say_measures(event: dict[str, Any], told: Told, at: str) -> None:
-    """Say what was measured.
-
-    Implementations of the event hash differ in the order of orders and measures, so no event has
-    both: a run that measured something names its traveller in our own namespace.
-    """
-    sensors = sensors_of(told.kind, told.data, at)
-    if not sensors:
-        return
-    event["sensorElementList"] = sensors
-    orders = event.pop("bizTransactionList", None)
-    if orders:
-        event[f"{PREFIX}:order"] = [each["bizTransaction"] for each in orders]
-
-
-def _orders(data: Mapping[str, Any], kind: str) -> list[dict[str, Any]]:
-    orders: list[dict[str, Any]] = []
-    if kind == "make" and data.get("traveller"):
-        name = our_uri("traveller", str(data["traveller"]))
-        orders.append({"type": "prodorder", "bizTransaction": name})
-    if kind == "ship" and data.get("reference"):
-        orders.append(_own_order("reference", str(data["reference"])))
-    if kind == "decide":
-        orders.append(_own_order("case", str(data["case"])))
-    if kind == "receive":
-        orders += [
-            {"type": "cert", "bizTransaction": f"ni:///sha-256;{document['sha256']}"}
-            for document in data.get("documents", ())
-        ]
-    return orders
-
-
-def _own_order(sort: str, name: str) -> dict[str, Any]:
-    """Name a transaction of a type that CBV has no word for."""
-    return {"type": our_uri("transaction", sort), "bizTransaction": our_uri(sort, name)}

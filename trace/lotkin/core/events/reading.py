@@ -11,7 +11,8 @@ from lotkin.core.errors import BadEvent, BadReading, LotkinError, RuleBroken, di
 from lotkin.core.events.parts.merge_patch import merge_patch
 from lotkin.core.events.register import EVENTS
 from lotkin.core.genealogy.draft import Draft
-from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.rules.checking import Shop
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.canonical import plain
 
 if TYPE_CHECKING:

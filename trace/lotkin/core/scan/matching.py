@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import AmbiguousCode, UnknownCode
-from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.rules.checking import Shop
+from lotkin.core.rules.leading import Mode
 from lotkin.core.scan.gs1.elements import Elements
 from lotkin.core.scan.iso15434.message import Message06
 from lotkin.core.scan.narrowing import Narrowing

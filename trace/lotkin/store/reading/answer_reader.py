@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-import sqlite3
 from typing import TYPE_CHECKING
 
 from lotkin.core.answers.window import amended_at
-from lotkin.core.genealogy.items import Item, Link, Movement
-from lotkin.core.journal.chain import ChainRow
+from lotkin.core.genealogy.items import Item, Link
 from lotkin.core.values.places import End, Spot
 from lotkin.store.connection.statements import Ask, beginning, columns, living
-from lotkin.store.reading.rule_reader import ITEMS, JOURNAL, SqlView
+from lotkin.store.reading.answer_statements import (
+    ALL_STOCK,
+    EVENT_TIMES,
+    EVENTS_OF,
+    FACTS_OF,
+    ITEM_PARTS,
+    LAST_MOVES,
+    STATES,
+)
+from lotkin.store.reading.journal_reader import JOURNAL
 from lotkin.store.reading.shipped import places_named
+from lotkin.store.reading.whole_reader import WholeReader
 from lotkin.store.record.journal_head import head_of
 from lotkin.store.record.records import (
     FACT_COLUMNS,
-    ITEM_COLUMNS,
     LINK_COLUMNS,
     entry_of,
     fact_of,
@@ -24,7 +31,7 @@ from lotkin.store.record.records import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from lotkin.core.exposure.reach import Reach
     from lotkin.core.genealogy.items import Fact
@@ -36,53 +43,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Reader"]
 
-ITEM_PARTS = ("id", *ITEM_COLUMNS)
-IN_TIME = '"at", event, ordinal'
 
-EVENTS_OF = Ask(
-    "SELECT event FROM item WHERE id = :number "
-    "UNION SELECT event FROM link WHERE parent = :number "
-    "UNION SELECT event FROM link WHERE child = :number "
-    "UNION SELECT event FROM movement WHERE item = :number "
-    "UNION SELECT event FROM fact WHERE subject = :code "
-    "UNION SELECT until FROM item_past WHERE id = :number "
-    "UNION SELECT until FROM link_past WHERE parent = :number "
-    "UNION SELECT until FROM link_past WHERE child = :number "
-    "UNION SELECT until FROM fact_past WHERE subject = :code "
-    "ORDER BY 1"
-)
-STATES = Ask(f"{ITEMS} WHERE code = :serial OR code LIKE :start ESCAPE '/'")
-EVENT_TIMES = Ask('SELECT seq, "at", recorded_at FROM journal')
-FACTS_OF = Ask(
-    f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = :topic ORDER BY subject, {IN_TIME}"
-)
-ALL_FACTS = Ask(f"SELECT {columns(FACT_COLUMNS)} FROM fact ORDER BY topic, subject, {IN_TIME}")
-ALL_STOCK = Ask(
-    "SELECT item.code, spot.place, spot.within, stock.quantity FROM stock "
-    "JOIN item ON item.id = stock.item JOIN spot ON spot.id = stock.spot "
-    "ORDER BY item.code, spot.place, spot.within"
-)
-LAST_MOVES = Ask(
-    "SELECT item.code, max(movement.event) FROM movement "
-    "JOIN item ON item.id = movement.item GROUP BY item.code"
-)
-SOME_ENTRIES = Ask(f"{JOURNAL} WHERE seq > :last ORDER BY seq LIMIT 500")
-CHAIN = Ask(f"{JOURNAL} ORDER BY seq")
-ALL_ITEMS = Ask(f"{ITEMS} ORDER BY code")
-ALL_LINKS = Ask(
-    f"SELECT parents.code, children.code, {columns(LINK_COLUMNS, 'link')} FROM link "
-    "JOIN item AS parents ON parents.id = link.parent "
-    "JOIN item AS children ON children.id = link.child "
-    "ORDER BY children.code, link.event, link.grp, parents.code"
-)
-ALL_MOVEMENTS = Ask(
-    "SELECT item.code, movement.quantity, movement.origin, movement.destination, movement.event "
-    "FROM movement JOIN item ON item.id = movement.item "
-    "ORDER BY movement.event, item.code, movement.number"
-)
-
-
-class Reader(SqlView):
+class Reader(WholeReader):
     """A view that also answers questions about much at once."""
 
     def __init__(
@@ -290,54 +252,3 @@ class Reader(SqlView):
     def last_moves(self) -> dict[str, int]:
         """Map the code of every item whose pieces were moved to the last event that did so."""
         return {row[0]: int(row[1]) for row in LAST_MOVES.rows(self.database)}
-
-    def entries(self) -> Iterator[Entry]:
-        """Yield the whole journal in order; other statements may run in between."""
-        last = 0
-        while rows := SOME_ENTRIES.rows(self.database, last=last):
-            yield from map(entry_of, rows)
-            last = rows[-1][0]
-
-    def chain_rows(self) -> Iterator[ChainRow]:
-        """Yield the whole journal as it is stored, in order, nothing of it parsed."""
-        driver = self.database.driver
-        if isinstance(driver, sqlite3.Connection):
-            # what is no text any more is damage to be named, not an end of the reading
-            driver.text_factory = _any_text
-        try:
-            for rows in CHAIN.blocks(self.database):
-                for row in rows:
-                    said = ChainRow(*row)
-                    if isinstance(said.reported, bool):
-                        said = said._replace(reported=int(said.reported))
-                    yield said
-        finally:
-            if isinstance(driver, sqlite3.Connection):
-                driver.text_factory = str
-
-    def all_items(self) -> Iterator[Item]:
-        """Yield all living items in order of code."""
-        for rows in ALL_ITEMS.blocks(self.database):
-            yield from map(item_of, rows)
-
-    def all_links(self) -> Iterator[Link]:
-        """Yield all living links in order of child, event, group and parent."""
-        for rows in ALL_LINKS.blocks(self.database):
-            for row in rows:
-                yield link_of(row[2:], row[0], row[1])
-
-    def all_movements(self) -> Iterator[Movement]:
-        """Yield all living movements in order of event and item."""
-        for rows in ALL_MOVEMENTS.blocks(self.database):
-            for code, quantity, origin, destination, event in rows:
-                before = None if origin is None else self.spot(origin)
-                yield Movement(code, quantity, before, self.spot(destination), event)
-
-    def all_facts(self) -> Iterator[Fact]:
-        """Yield all living facts in order of topic, subject, time and event."""
-        for rows in ALL_FACTS.blocks(self.database):
-            yield from map(fact_of, rows)
-
-
-def _any_text(value: bytes) -> str:
-    return value.decode("utf-8", "surrogateescape")

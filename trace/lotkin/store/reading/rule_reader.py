@@ -6,21 +6,33 @@ import difflib
 from collections import defaultdict
 from typing import TYPE_CHECKING, Any
 
-from lotkin.core.errors import UnknownCode, UnknownEvent
+from lotkin.core.errors import UnknownCode
 from lotkin.core.values.places import Spot
-from lotkin.core.values.planned_places import NO_PLACES, planned_places
 from lotkin.core.values.printed_numbers import folded
-from lotkin.store.connection.statements import Ask, TextLookup, beginning, columns
+from lotkin.store.connection.statements import beginning
 from lotkin.store.reading.fact_order import in_time, newest
+from lotkin.store.reading.fact_reader import FactReader
 from lotkin.store.reading.filling import events_filling
+from lotkin.store.reading.journal_reader import WORTH_LOOKING_UP
+from lotkin.store.reading.rule_statements import (
+    ALL_SPOTS,
+    ANY_CHILD,
+    CODES_BEGINNING,
+    CODES_MADE_BY,
+    HIGHEST,
+    HIGHEST_PAST,
+    ITEM_BY_CODE,
+    ITEM_BY_NUMBER,
+    ITEMS_CARRYING,
+    ITEMS_OF,
+    LABELS,
+    LINKS_INTO,
+    LINKS_OUT_OF,
+    STOCK_OF,
+    STOCK_WITHIN,
+)
 from lotkin.store.reading.shipped import places_shipped_to
-from lotkin.store.record.journal_head import hash_of_event
 from lotkin.store.record.records import (
-    FACT_COLUMNS,
-    ITEM_COLUMNS,
-    JOURNAL_COLUMNS,
-    LINK_COLUMNS,
-    entry_of,
     fact_of,
     item_of,
     link_of,
@@ -29,61 +41,14 @@ from lotkin.store.record.records import (
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from lotkin.core.genealogy.items import Fact, Item, Link
-    from lotkin.core.genealogy.view import Entry
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.core.plan import ShopPlan
-    from lotkin.core.values.planned_places import PlannedPlaces
     from lotkin.store.connection.database import Database
 
-__all__ = ["ITEMS", "JOURNAL", "SqlView"]
-
-ITEMS = f"SELECT {columns(('id', *ITEM_COLUMNS))} FROM item"
-JOURNAL = f"SELECT {columns(JOURNAL_COLUMNS)} FROM journal"
-OF_LINK = columns(LINK_COLUMNS)
-FACTS_ON = f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = :topic"
-
-ITEM_BY_CODE = Ask(f"{ITEMS} WHERE code = :code")
-ITEM_BY_NUMBER = Ask(f"{ITEMS} WHERE id = :number")
-ITEMS_CARRYING = Ask(f"{ITEMS} WHERE supplier_lot IN (:lot, :upper, :lower) AND supplier_lot <> ''")
-CODES_MADE_BY = Ask("SELECT code FROM item WHERE event = :seq")
-CODES_BEGINNING = Ask("SELECT code FROM item WHERE code LIKE :start ESCAPE '/' LIMIT 200")
-LINKS_INTO = Ask(
-    f"SELECT parent, {OF_LINK} FROM link WHERE child = :number ORDER BY event, grp, parent"
-)
-LINKS_OUT_OF = Ask(
-    f"SELECT child, {OF_LINK} FROM link WHERE parent = :number ORDER BY event, grp, child"
-)
-ANY_CHILD = Ask("SELECT child FROM link WHERE parent = :number LIMIT 1")
-ALL_SPOTS = Ask("SELECT id, place, within FROM spot")
-STOCK_OF = Ask(
-    "SELECT spot.id, spot.place, spot.within, stock.quantity FROM stock "
-    "JOIN spot ON spot.id = stock.spot WHERE stock.item = :number ORDER BY spot.id"
-)
-STOCK_WITHIN = Ask(
-    "SELECT item.code, spot.place, spot.within, stock.quantity FROM spot "
-    "JOIN stock ON stock.spot = spot.id JOIN item ON item.id = stock.item "
-    "WHERE spot.within = :container ORDER BY item.code"
-)
-SEQ_OF_ID = Ask("SELECT seq FROM journal WHERE id = :event_id")
-ENTRY = Ask(f"{JOURNAL} WHERE seq = :seq")
-HIGHEST = Ask("SELECT max(id) FROM item")
-HIGHEST_PAST = Ask("SELECT max(id) FROM item_past")
-TOPIC = Ask(FACTS_ON)
-FACTS = Ask(f"{FACTS_ON} AND subject = :subject")
-ITEMS_OF = TextLookup(f"{ITEMS} WHERE code IN ({{texts}})")
-LABELS = TextLookup(
-    f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = 'label' AND subject IN ({{texts}})"
-)
-SEQS_OF_IDS = TextLookup("SELECT id, seq FROM journal WHERE id IN ({texts})")
-WORTH_LOOKING_UP = 20
-
-LAST_FACT = Ask(
-    f'{FACTS_ON} AND subject = :subject AND "at" <= :moment '
-    'ORDER BY "at" DESC, event DESC, ordinal DESC LIMIT 1'
-)
+__all__ = ["SqlView"]
 
 
-class SqlView:
+class SqlView(FactReader):
     """Answers the rules' questions; keeps what it was asked, and what is about to be written.
 
     A question about something that was not asked before goes to the database; what this
@@ -94,24 +59,17 @@ class SqlView:
         self, database: Database, plans: dict[tuple[int, str], ShopPlan] | None = None
     ) -> None:
         """Look at a transaction; `plans` are those other views have read, by event and hash."""
-        self.database = database
+        super().__init__(database, plans)
         self.numbers: dict[str, int] = {}
         self.codes: dict[int, str] = {}
         self.items: dict[str, Item | None] = {}
         self.spots: dict[Spot, int] = {}
         self.spot_names: dict[int, Spot] = {}
         self.stocks: dict[str, dict[Spot, int]] = {}
-        self.fact_lists: dict[tuple[str, str], list[Fact]] = {}
         self.parent_lists: dict[str, list[Link]] = {}
         self.child_lists: dict[str, list[Link]] = {}
-        self.new_facts: dict[tuple[str, str], list[Fact]] = defaultdict(list)
         self.new_parents: dict[str, list[Link]] = defaultdict(list)
         self.new_children: dict[str, list[Link]] = defaultdict(list)
-        self.new_entries: dict[int, Entry] = {}
-        self.new_ids: dict[str, int] = {}
-        self.unknown_ids: set[str] = set()
-        self.topics: dict[str, list[Fact]] = {}
-        self._plans = {} if plans is None else plans
 
     def forget(self) -> None:
         """Drop all that is remembered; what was added must have been written."""
@@ -296,101 +254,7 @@ class SqlView:
         self.flush()
         return places_shipped_to(self.database)
 
-    # --- facts
-
-    def facts(self, topic: str, subject: str) -> Sequence[Fact]:
-        """List the living facts on a subject in order of (at, event, ordinal)."""
-        key = (topic, subject)
-        if key not in self.fact_lists:
-            rows = FACTS.rows(self.database, topic=topic, subject=subject)
-            found = [fact_of(row) for row in rows] + self.new_facts.get(key, [])
-            self.fact_lists[key] = sorted(found, key=in_time)
-        return self.fact_lists[key]
-
-    def topic(self, topic: str) -> Sequence[Fact]:
-        """List the living facts of a topic, whatever they are about, in no special order."""
-        known = self.topics.get(topic)
-        if known is None:
-            known = [fact_of(row) for row in TOPIC.rows(self.database, topic=topic)]
-            for (of_topic, _), facts in self.new_facts.items():
-                known += facts if of_topic == topic else []
-            self.topics[topic] = known
-        return known
-
-    def last_fact(self, topic: str, subject: str, at: int) -> Fact | None:
-        """Give the latest living fact on a subject at or before a moment."""
-        if (topic, subject) in self.fact_lists:
-            known = [fact for fact in self.fact_lists[topic, subject] if fact.at <= at]
-            return known[-1] if known else None
-        rows = LAST_FACT.rows(self.database, topic=topic, subject=subject, moment=at)
-        found = [fact_of(row) for row in rows]
-        found += [fact for fact in self.new_facts.get((topic, subject), []) if fact.at <= at]
-        return max(found, key=in_time, default=None)
-
-    def hold(self, code: str) -> str | None:
-        """Give the reason why an item is held; None if it is free."""
-        facts = self.facts("hold", code)
-        reason = str(max(facts, key=newest).value["reason"]) if facts else ""
-        return reason or None
-
-    # --- journal and plan
-
-    def entry(self, seq: int) -> Entry:
-        """Give a journal row by its number."""
-        if seq in self.new_entries:
-            return self.new_entries[seq]
-        rows = ENTRY.rows(self.database, seq=seq)
-        if not rows:
-            raise UnknownEvent(str(seq))
-        return entry_of(rows[0])
-
-    def look_up_ids(self, ids: Sequence[str]) -> None:
-        """Find out at once which of some ids are recorded."""
-        if len(ids) >= WORTH_LOOKING_UP:
-            known = {row[0] for row in SEQS_OF_IDS.rows(self.database, ids)}
-            self.unknown_ids.update(id_ for id_ in ids if id_ not in known)
-
-    def entry_by_id(self, event_id: str) -> Entry | None:
-        """Give a journal row by the sender's id."""
-        if event_id in self.new_ids:
-            return self.new_entries[self.new_ids[event_id]]
-        if event_id in self.unknown_ids:
-            return None
-        rows = SEQ_OF_ID.rows(self.database, event_id=event_id)
-        return self.entry(rows[0][0]) if rows else None
-
-    def plan(self, seq: int) -> ShopPlan | None:
-        """Give the plan that was loaded by event `seq`."""
-        if not seq:
-            return None
-        key = (seq, self._hash_of(seq))
-        if key not in self._plans:
-            from lotkin.core.plan import ShopPlan  # noqa: PLC0415 - slow to load
-
-            data = self.entry(seq).data.get("plan")
-            self._plans[key] = ShopPlan.from_data(data)  # type: ignore[arg-type]
-        return self._plans[key]
-
-    def planned_places(self, plan: int) -> PlannedPlaces:
-        """Give the places of the plan loaded by an event; 0 for none."""
-        if not plan:
-            return NO_PLACES
-        known = self._plans.get((plan, self._hash_of(plan)))
-        if known is not None:
-            return known.planned_places()
-        data = self.entry(plan).data.get("plan")
-        return planned_places(data) if isinstance(data, dict) else NO_PLACES
-
-    def _hash_of(self, seq: int) -> str:
-        """Give the hash of an event: what it says never changes without it."""
-        if seq in self.new_entries:
-            return self.new_entries[seq].hash
-        return hash_of_event(self.database, seq)
-
-    def plan_number(self, as_of: int | None = None) -> int:
-        """Give the number of the event that loaded the plan in force; 0 for none."""
-        numbers = (fact.event for fact in self.facts("plan", "plan"))
-        return max((n for n in numbers if as_of is None or n <= as_of), default=0)
+    # --- numbers
 
     def highest_number(self) -> int:
         """Give the highest number that an item ever had."""

@@ -9,7 +9,7 @@ from lotkin.core.errors import StillInUse
 from lotkin.core.genealogy.items import Fact, Item, Link, Movement
 from lotkin.store.connection.bulk import put_rows
 from lotkin.store.connection.statements import Ask, Change, Lookup, columns
-from lotkin.store.reading.rule_reader import ITEMS
+from lotkin.store.reading.rule_statements import ITEMS
 from lotkin.store.record.records import (
     FACT_COLUMNS,
     LINK_COLUMNS,

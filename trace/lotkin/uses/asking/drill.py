@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from contextlib import AbstractContextManager
     from typing import Protocol
 
-    from lotkin.core.account.account import Account
+    from lotkin.core.account.sheet import Account
     from lotkin.core.answers.containment import Containment
     from lotkin.core.answers.rows import Row
     from lotkin.core.genealogy.items import Item

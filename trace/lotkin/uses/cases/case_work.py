@@ -11,7 +11,8 @@ from lotkin.core.cases.selection import MOST_UNASKED, Selection, fitting, member
 from lotkin.core.errors import CountNotConfirmed, UnknownCase
 from lotkin.core.events.quality.case import undecided
 from lotkin.core.events.reading import parse_event
-from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.rules.checking import Shop
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.codes import new_code
 from lotkin.core.values.instants import show_instant
 from lotkin.uses.asking.contain import contain

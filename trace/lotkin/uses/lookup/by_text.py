@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lotkin.core.errors import UnknownCode
-from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.rules.checking import Shop
+from lotkin.core.rules.leading import Mode
 
 if TYPE_CHECKING:
     from lotkin.core.genealogy.items import Item

@@ -15,7 +15,8 @@ from lotkin.core.events.reading import LONGEST_REASON
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.genealogy.view import Breach, Entry
 from lotkin.core.journal.chain import chained
-from lotkin.core.rules.checking import Mode, Shop
+from lotkin.core.rules.checking import Shop
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.canonical import canonical, digest
 from lotkin.core.values.gc_paused import paused_collector
 

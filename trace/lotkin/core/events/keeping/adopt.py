@@ -11,7 +11,7 @@ from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.events.parts.rows import Kind, OptionalCode, check_age, check_links, check_unused
 from lotkin.core.genealogy.items import Item, Link, Movement
 from lotkin.core.genealogy.view import Breach
-from lotkin.core.rules.checking import Mode
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.instants import to_us
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.places import Spot

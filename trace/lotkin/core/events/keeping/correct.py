@@ -12,7 +12,7 @@ from lotkin.core.events.base import Event, JsonData, PartOfEvent, Text
 from lotkin.core.events.parts.filled_in import FilledIn, filled_in_said
 from lotkin.core.events.reading import reread
 from lotkin.core.events.register import EVENTS
-from lotkin.core.rules.checking import Mode
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.canonical import plain
 
 if TYPE_CHECKING:

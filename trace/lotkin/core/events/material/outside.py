@@ -13,7 +13,7 @@ from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.events.parts.inputs import Share, Taken, divide, gather, take
 from lotkin.core.events.parts.outputs import Output, check_output, make_output
 from lotkin.core.genealogy.items import Item
-from lotkin.core.rules.checking import Mode
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import allocate, from_micro, show_quantity, to_micro

@@ -13,7 +13,7 @@ from lotkin.core.answers.window import Now, Window, deeds_of
 from lotkin.core.cases.membership import decisions_in, find_case, is_member, members_of
 from lotkin.core.errors import BadEvent, UnknownCase
 from lotkin.core.events.base import Amount, Code, Event, Instant, PartOfEvent, Text
-from lotkin.core.rules.checking import Mode
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.instants import to_us
 from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import to_micro

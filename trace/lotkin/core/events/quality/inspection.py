@@ -12,7 +12,7 @@ from lotkin.core.events.base import Amount, Code, Event, PartOfEvent, Reading, T
 from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.genealogy.items import Item
 from lotkin.core.genealogy.unit_state import new_state
-from lotkin.core.rules.checking import Mode
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.kinds import Family
 from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import from_micro, to_micro

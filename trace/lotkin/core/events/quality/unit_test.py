@@ -12,8 +12,8 @@ from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.events.quality.inspection import Measure
 from lotkin.core.events.units.swap import check_out_of_carton
 from lotkin.core.genealogy.unit_state import new_state
-from lotkin.core.rules.checking import Mode
 from lotkin.core.rules.fit_for_test import equipment_of, limits_of, planned_test, unfit_now
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.places import Spot
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.events.parts.inputs import Taken, contents_of, take
 from lotkin.core.events.stock.leaving import check_tested, take_along
 from lotkin.core.genealogy.items import Item
-from lotkin.core.rules.checking import Mode
+from lotkin.core.rules.leading import Mode
 from lotkin.core.rules.written_codes import check_carton
 from lotkin.core.values.places import UNKNOWN, Spot
 from lotkin.core.values.quantities import MICRO, from_micro, to_micro

@@ -13,7 +13,7 @@ from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.events.units.fitted import Fitted, fit, link_fitted
 from lotkin.core.genealogy.draft import Draft
 from lotkin.core.genealogy.unit_state import components, new_state
-from lotkin.core.rules.checking import Mode
+from lotkin.core.rules.leading import Mode
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.places import End, Spot
 from lotkin.core.values.quantities import MICRO, from_micro, show_quantity, to_micro

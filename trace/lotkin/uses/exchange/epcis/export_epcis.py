@@ -4,29 +4,31 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
 
 from lotkin.core.cases.membership import find_case
 from lotkin.core.epcis.checks.event_hash import event_hash
 from lotkin.core.epcis.checks.names import PREFIX, known_prefixes, our_context
 from lotkin.core.epcis.extension import EventRows
+from lotkin.core.epcis.pieces import pieces
 from lotkin.core.epcis.steps import DECLARED
-from lotkin.core.epcis.uris import item_uri, our_uri
-from lotkin.core.epcis.writing import Told, moment, state
+from lotkin.core.epcis.told import Told, moment
+from lotkin.core.epcis.writing import state
 from lotkin.core.errors import LotkinError, UnknownCase
 from lotkin.core.events.reading import parse_event
 from lotkin.core.genealogy.draft import Draft
+from lotkin.uses.exchange.epcis.naming import Naming
 from lotkin.uses.exchange.export_scope import Selected
 from lotkin.uses.exchange.files import writing_text
 from lotkin.uses.ports import Reading
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Sequence
     from datetime import tzinfo
     from pathlib import Path
 
-    from lotkin.core.genealogy.items import Fact, Item, Movement
+    from lotkin.core.genealogy.items import Fact, Movement
     from lotkin.core.genealogy.view import Entry
     from lotkin.core.values.canonical import Json
     from lotkin.uses.exchange.import_ports import Listing
@@ -39,9 +41,6 @@ if TYPE_CHECKING:
 
 
 __all__ = ["EpcisExport", "Scope", "export_epcis"]
-
-SPLIT = frozenset({"import", "adopt"})
-"""Kinds whose events hold many things that have nothing to do with each other."""
 
 NAMES = known_prefixes(our_context())
 
@@ -108,41 +107,12 @@ def export_epcis(
     return EpcisExport(teller.told, teller.in_error)
 
 
-class _Naming:
-    """Finds items of the view, and names them by the plan in force."""
-
-    def __init__(self, view: ReadingEvents) -> None:
-        plan = view.plan(view.plan_number())
-        self._view = view
-        self._also: dict[str, Item] = {}
-        parts = {part.code: part.gtin for part in plan.parts} if plan is not None else {}
-        self._gtin_of = parts.get
-
-    def also(self, items: Mapping[str, Item]) -> None:
-        """Know some items that are not recorded any more."""
-        self._also = dict(items)
-
-    def item(self, code: str) -> Item | None:
-        """Find an item."""
-        return self._also.get(code) or self._view.item(code)
-
-    def uri(self, code: str) -> str:
-        """Name an item."""
-        item = self.item(code)
-        return our_uri("item", code) if item is None else item_uri(item, self._gtin_of)
-
-    def part(self, code: str) -> str:
-        """Name a part, without any lot."""
-        gtin = self._gtin_of(code)
-        return our_uri("part", code) if gtin is None else f"https://id.gs1.org/01/{gtin.zfill(14)}"
-
-
 class _Teller:
     """Tells the events of a scope one after the other."""
 
     def __init__(self, view: ReadingEvents, scope: Scope, zone: tzinfo) -> None:
         self.view, self.zone, self.scope = view, zone, scope
-        self.naming = _Naming(view)
+        self.naming = Naming(view)
         self.told = self.in_error = 0
         self.subjects = _case_subjects(view)
         self.chosen = self._chosen()
@@ -242,7 +212,7 @@ class _Teller:
         self.naming.also({})
         return [
             self._named(event)
-            for piece in _pieces(told)
+            for piece in pieces(told)
             if (event := state(piece, self.naming, self.zone)) is not None
         ]
 
@@ -313,22 +283,3 @@ def _readings(view: ReadingEvents) -> dict[int, list[tuple[Entry, dict[str, Json
         assert isinstance(reading, dict)
         found[int(fact.subject)].append((view.entry(fact.event), reading))
     return found
-
-
-def _pieces(told: Told) -> list[Told]:
-    """Divide an event that holds many unrelated things: one piece for each thing made."""
-    if told.kind not in SPLIT:
-        return [told]
-    made = {item.code: item for item in told.rows.items}
-    by_child: dict[str, EventRows] = defaultdict(EventRows)
-    for link in told.rows.links:
-        by_child[link.child].links.append(link)
-    rest = EventRows(labels=told.rows.labels, holds=told.rows.holds)
-    for code, item in made.items():
-        by_child.get(code, rest).items.append(item)
-    home = {link.parent: link.child for link in reversed(told.rows.links)}
-    for movement in told.rows.movements:
-        code = movement.item if movement.origin is None else home.get(movement.item, "")
-        by_child.get(code, rest).movements.append(movement)
-    pieces = [rest, *by_child.values()] if rest.codes() else list(by_child.values())
-    return [replace(told, rows=rows, piece=number) for number, rows in enumerate(pieces, 1)]

@@ -7,52 +7,24 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from uuid import NAMESPACE_OID, uuid5
 
-from lotkin.core.epcis.adoption import Adoption, id_of, in_order, names_in
+from lotkin.core.epcis.adoption import Adoption, in_order
 from lotkin.core.epcis.checks.document_checks import Fault, check_document
-from lotkin.core.epcis.checks.names import PREFIX
-from lotkin.core.epcis.extension import read_rows
 from lotkin.core.epcis.not_kept import fields_not_kept
-from lotkin.core.epcis.partner.reader import PartnerReader
 from lotkin.core.errors import BadDocument, LotkinError
-from lotkin.core.events.reading import parse_event, read
-from lotkin.core.genealogy.draft import Draft
+from lotkin.core.events.reading import parse_event
 from lotkin.core.values.instants import from_us
-from lotkin.uses.exchange.epcis.lookup import KnownItems
-from lotkin.uses.exchange.epcis.sent_events import (
-    Sent,
-    bare,
-    codes_named,
-    load_document,
-    merged,
-    moment_of,
-    sent_events,
-    united,
-)
+from lotkin.uses.exchange.epcis.sent_events import load_document, sent_events
+from lotkin.uses.exchange.epcis.understanding import Understanding
 from lotkin.uses.recording.record import record_one
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from lotkin.core.genealogy.view import Entry
+    from lotkin.uses.exchange.epcis.understanding import Who
     from lotkin.uses.ports import CanRecord, Clock, Recording
 
-__all__ = ["EpcisImport", "Who", "import_epcis"]
-
-
-@dataclass(frozen=True, slots=True)
-class Who:
-    """Who imports what of whom.
-
-    Attributes:
-        by: Code of the person.
-        supplier: Our code of whose document it is; "" if unknown. Lots that only the standard's
-            fields name are theirs.
-        prefix: Put before every code of a works that also uses lotkin; "" for none.
-    """
-
-    by: str
-    supplier: str = ""
-    prefix: str = ""
+__all__ = ["EpcisImport", "import_epcis"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,15 +107,6 @@ class _Count:
     links: int = 0
 
 
-@dataclass(slots=True)
-class _Recorded:
-    """An adoption that is in the journal: its entry, and whether it was voided since."""
-
-    entry: Entry | None
-    turn: int = 0
-    reading: dict[str, Any] = field(default_factory=dict)
-
-
 class _Taker:
     """Takes over the events of one document within one transaction.
 
@@ -155,132 +118,34 @@ class _Taker:
         self, recording: Recording, document: dict[str, Any], who: Who, clock: Clock
     ) -> None:
         self.recording, self.who, self.clock = recording, who, clock
-        self.faults: list[Fault] = []
         self.count = _Count()
         self.sent = list(sent_events(document))
-        self.left_out: list[tuple[str, str]] = []
+        self.understanding = Understanding(recording, self.sent, who)
+        self.faults = self.understanding.faults
         self.number = 0
 
     def take(self) -> EpcisImport:
         """Do it; what does not fit is in `faults`."""
         living = [each for each in self.sent if each.error is None]
-        adoptions = self._understand(living)
+        adoptions = self.understanding.adoptions(living)
         if not self.faults:
             self._take_back({each.identity for each in adoptions})
             self._record(in_order(adoptions))
-        left_out = tuple(f"{path}: {why}" for path, why in self.left_out)
+        left_out = tuple(f"{path}: {why}" for path, why in self.understanding.left_out)
         not_kept = fields_not_kept([(each.event, each.is_ours) for each in living])
         return EpcisImport(
             len(self.sent), **asdict(self.count), left_out=left_out, not_kept=not_kept
         )
 
-    # --- understanding
-
-    def _understand(self, living: list[Sent]) -> list[Adoption]:
-        found = [self._own(each) for each in living if each.is_ours]
-        others = merged([each for each in living if not each.is_ours])
-        others.sort(key=lambda parts: moment_of(parts[0].event))
-        roots = self._roots()
-        hashes = [tuple(sorted(one.hash for one in parts)) for parts in others]
-        identities = [roots.get(each[0], " ".join(each)) for each in hashes]
-        wrong = [each.hash for each in self.sent if each.error is not None and not each.is_ours]
-        reader = PartnerReader(self._known([*identities, *wrong]), self.who.supplier)
-        self.left_out = reader.left_out
-        for parts, digests, identity in zip(others, hashes, identities, strict=True):
-            adoption = reader.read(parts[0].path, united(parts), digests)
-            adoption.identity = identity
-            found.append(adoption)
-        return found
-
-    def _known(self, identities: list[str]) -> KnownItems:
-        """Tell what is recorded here but for what this document itself brought."""
-        entries = [self._recorded_as(identity).entry for identity in identities]
-        brought = frozenset(entry.seq for entry in entries if entry is not None)
-        return KnownItems(self.recording, brought)
-
-    def _roots(self) -> dict[str, str]:
-        """Map a correcting event to the first that was in error: they are one event."""
-        after = {
-            each.hash: [bare(uri) for uri in each.error.get("correctiveEventIDs", ())]
-            for each in self.sent
-            if each.error is not None and not each.is_ours
-        }
-        roots: dict[str, str] = {}
-        corrected = {digest for digests in after.values() for digest in digests}
-        for first in after:
-            if first in corrected:
-                continue
-            at, seen = first, {first}
-            while len(after.get(at, ())) == 1 and after[at][0] not in seen:
-                at = after[at][0]
-                seen.add(at)
-            roots[at] = first
-        return roots
-
-    def _identity(self, sent: Sent) -> str:
-        """Tell an event from all others; one of ours under a prefix is another one."""
-        prefixed = self.who.prefix and sent.is_ours
-        return f"{self.who.prefix} {sent.own_identity}" if prefixed else sent.own_identity
-
-    def _own(self, sent: Sent) -> Adoption:
-        faults: list[tuple[str, str]] = []
-        rows = read_rows(sent.event, faults)
-        said = str(sent.event.get("eventID", ""))
-        if bare(said) != sent.hash:
-            faults.append(("eventID", "is not the hash of what the event says; it was changed"))
-        at = moment_of(sent.event)
-        adoption = Adoption(sent.path, at, (sent.hash,), self._identity(sent), rows)
-        if not faults:
-            named = codes_named(sent.event)
-            faults += [
-                (f"{PREFIX}:item", f"{code} is not in the event's own lists")
-                for code in sorted(names_in(rows) - named)
-            ]
-        if self.who.prefix:
-            _put_before(self.who.prefix, rows)
-        if not faults:
-            try:
-                parse_event(self._data(adoption, adoption.event_id()), "the event")
-            except LotkinError as error:
-                faults.append(("", error.message))
-        self.faults += [
-            Fault(f"{sent.path}.{path}".rstrip("."), message) for path, message in faults
-        ]
-        return adoption
-
-    def _data(self, adoption: Adoption, event_id: object) -> dict[str, Any]:
-        return {
-            "kind": "adopt",
-            "id": event_id,
-            "at": adoption.at,
-            "by": self.who.by,
-            "reported": True,
-            "hashes": adoption.hashes,
-            "foreign": adoption.foreign,
-            **adoption.rows,
-        }
-
     # --- recording
-
-    def _recorded_as(self, identity: str) -> _Recorded:
-        """Find what was taken over before; after a void a new turn begins."""
-        turn = 0
-        while True:
-            entry = self.recording.entry_by_id(str(id_of(identity, turn)))
-            if entry is None:
-                return _Recorded(None, turn)
-            if not self.recording.facts("void", str(entry.seq)):
-                event = read(Draft(self.recording), entry)
-                return _Recorded(entry, turn, event.to_data())
-            turn += 1
 
     def _take_back(self, living: set[str]) -> None:
         """Void what was taken over and is now declared not to have happened."""
         for each in self.sent:
             if each.error is None:
                 continue
-            identity = self._identity(each)
-            known = self._recorded_as(identity)
+            identity = self.understanding.identity_of(each)
+            known = self.understanding.recorded_as(identity)
             if known.entry is None or identity in living:
                 continue
             if self._try(
@@ -300,7 +165,7 @@ class _Taker:
         changed: list[tuple[Adoption, Entry]] = []
         waiting: list[tuple[Adoption, int]] = []
         for each in adoptions:
-            known = self._recorded_as(each.identity)
+            known = self.understanding.recorded_as(each.identity)
             if known.entry is None:
                 if not each.is_empty():
                     waiting.append((each, known.turn))
@@ -324,7 +189,7 @@ class _Taker:
         return all(self.recording.item(code) is not None for code in needed)
 
     def _adopt(self, adoption: Adoption, turn: int) -> None:
-        if self._try(adoption.path, self._data(adoption, adoption.event_id(turn))):
+        if self._try(adoption.path, self.understanding.data_of(adoption, adoption.event_id(turn))):
             self.count.adopted += 1
             self.count.items += len(adoption.rows.get("items", ()))
             self.count.links += len(adoption.rows.get("links", ()))
@@ -332,7 +197,9 @@ class _Taker:
     def _amend(self, changed: list[tuple[Adoption, Entry]]) -> None:
         changes = []
         for adoption, entry in changed:
-            whole = parse_event(self._data(adoption, entry.id), "the event").to_data()
+            whole = parse_event(
+                self.understanding.data_of(adoption, entry.id), "the event"
+            ).to_data()
             patch: dict[str, Any] = {
                 name: whole.get(name) for name in ("items", "links", "postings", "labels", "holds")
             }
@@ -368,13 +235,3 @@ class _Taker:
             self.faults.append(Fault(path, error.message))
             return False
         return True
-
-
-def _put_before(prefix: str, rows: dict[str, list[dict[str, Any]]]) -> None:
-    """Put a prefix before every code."""
-    fields = ("code", "parent", "child", "item", "serial", "text")
-    for section in rows.values():
-        for row in section:
-            for name in (*fields, "origin_within", "destination_within"):
-                if row.get(name):
-                    row[name] = prefix + row[name]
