@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.answers.window import Window, falls_into
-from lotkin.core.cases.content import content_of
+from lotkin.core.cases.subject_content import content_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
