@@ -192,10 +192,8 @@ def is_member(view: View, case: Case, code: str) -> bool:
     while waiting:
         current = waiting.pop()
         if current in subjects:
-            return (
-                case.min_content is None
-                or content_of(view, case.subjects, code) >= case.min_content
-            )
+            least = case.min_content
+            return least is None or content_of(view, case.subjects, code) >= least
         for link in view.parents(current):
             parent = link.parent
             if parent in seen or _is_released(decided, parent):
