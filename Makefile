@@ -51,7 +51,7 @@ lint: setup
 	$(BIN)/ruff check
 	$(BIN)/mypy
 	$(BIN)/lint-imports
-	$(BIN)/python -m pytest -qq tests/layout/test_file_length.py
+	$(BIN)/python -m pytest -qq tests/layout/test_file_length.py tests/layout/test_circles.py tests/layout/test_rooms.py
 	$(BIN)/python docs/generate.py --check
 	$(BIN)/python -m schema --check
 	$(BIN)/python -m libraries

@@ -35,6 +35,7 @@ TESTED_AT: dict[str, tuple[str, ...]] = {
     "store/backups": ("uses/evidence",),  # by backing up and restoring
     "store/reading": ("uses/asking",),  # by every question
     "store/stock": ("uses/asking",),  # by every question
+    "store/tables": ("store/migrations",),  # by comparing them with the migrated ones
     "labels/printing": ("labels/reports", "cli/verbs/handing_on"),  # by what is printed
 }
 """Rooms without a folder of tests of their own, and where they are tested."""

@@ -15,7 +15,7 @@ from lotkin.core.journal.chain import ChainRow
 from lotkin.store import schema as written
 from lotkin.store.all_tables import METADATA, RECORD_TABLES
 from lotkin.store.record.comparing import DERIVED
-from lotkin.store.record.records import ITEM_COLUMNS, LINK_COLUMNS
+from lotkin.store.tables.records import ITEM_COLUMNS, LINK_COLUMNS
 from schema.plain_module import plain_module
 
 

@@ -24,7 +24,7 @@ from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_ar
 from lotkin.store.graph.breadth_first import reached
 from lotkin.store.graph.build import smallest
 from lotkin.store.graph.snapshot import Graphs
-from lotkin.store.reading.walk import Direction
+from lotkin.store.graph.walk import Direction
 from lotkin.store.store import Store
 from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.where import Question, where_from, where_used

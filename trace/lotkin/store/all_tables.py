@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlmodel import SQLModel
 
 from lotkin.store.beside import access_tables, letter_tables, station_tables
-from lotkin.store.record import tables
+from lotkin.store.tables import tables
 
 __all__ = ["METADATA", "RECORD_TABLES"]
 

@@ -7,7 +7,7 @@ from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 from lotkin.store.connection.statements import Ask
-from lotkin.store.record.journal_head import NUMBERING
+from lotkin.store.tables.journal_head import NUMBERING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

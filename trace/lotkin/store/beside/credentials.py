@@ -9,7 +9,7 @@ from sqlalchemy import delete, insert, select
 
 from lotkin.core.access.sign_in import Credential, SignedIn, Token
 from lotkin.store.beside.access_tables import CredentialRow, SessionRow, TokenRow
-from lotkin.store.record.rows import table_of
+from lotkin.store.tables.rows import table_of
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection

@@ -9,7 +9,7 @@ from sqlalchemy import case, func, insert, select, update
 
 from lotkin.core.cases.letters import Attempt, HookState, Notice
 from lotkin.store.beside.letter_tables import DeliveryRow, NoticeRow, ToldMemberRow
-from lotkin.store.record.rows import table_of
+from lotkin.store.tables.rows import table_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -9,7 +9,7 @@ from sqlalchemy import delete, func, or_, select
 from lotkin.store.beside.access_tables import SessionRow
 from lotkin.store.beside.letter_tables import DeliveryRow, NoticeRow
 from lotkin.store.beside.station_tables import StationScanRow
-from lotkin.store.record.rows import table_of
+from lotkin.store.tables.rows import table_of
 
 if TYPE_CHECKING:
     from sqlalchemy import ColumnElement, Connection, Table

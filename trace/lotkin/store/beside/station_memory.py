@@ -9,7 +9,7 @@ from sqlalchemy import delete, insert, select, update
 
 from lotkin.core.dialogue import ToldScan
 from lotkin.store.beside.station_tables import StationScanRow, StationStateRow
-from lotkin.store.record.rows import table_of
+from lotkin.store.tables.rows import table_of
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection, Row

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from lotkin.store.graph.array_file import ArrayFile
     from lotkin.store.graph.changes_since import Newer
-    from lotkin.store.reading.walk import Direction
+    from lotkin.store.graph.walk import Direction
 
     Array = NDArray[Any]
 

@@ -11,7 +11,7 @@ from lotkin.core.exposure.reach_arrays import ReachArrays
 from lotkin.core.values.kinds import FAMILY_OF, Mixing
 from lotkin.store.graph.breadth_first import spans
 from lotkin.store.graph.changes_since import NONE
-from lotkin.store.record.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
+from lotkin.store.tables.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from lotkin.store.graph.mapped_graph import Graph
-    from lotkin.store.reading.walk import Direction
+    from lotkin.store.graph.walk import Direction
 
     Array = NDArray[Any]
 

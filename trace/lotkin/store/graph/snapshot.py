@@ -12,14 +12,14 @@ from lotkin.store.connection.statements import Ask
 from lotkin.store.graph.array_file import ArrayFile, BadArrayFileError, write_arrays
 from lotkin.store.graph.changes_since import Newer, newer_than
 from lotkin.store.graph.interval_search import reached_below
-from lotkin.store.record.journal_head import hash_of_event, head_of, numbering_of
+from lotkin.store.tables.journal_head import hash_of_event, head_of, numbering_of
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from lotkin.store.connection.database import Database
     from lotkin.store.graph.mapped_graph import Graph
-    from lotkin.store.reading.walk import Direction, Reached
+    from lotkin.store.graph.walk import Direction, Reached
 
 __all__ = ["Graphs"]
 
@@ -65,7 +65,7 @@ class Graphs:
     ) -> Reached | None:
         """Walk in the copy; None if it cannot be believed."""
         from lotkin.store.graph.reach_from_arrays import reach_in  # noqa: PLC0415 - numpy
-        from lotkin.store.reading.walk import Reached  # noqa: PLC0415 - numbers need none of it
+        from lotkin.store.graph.walk import Reached  # noqa: PLC0415 - numbers need none of it
 
         try:
             graph = self.graph(database)
@@ -197,7 +197,7 @@ class _LaterStock(Sequence[tuple[int, int, int]]):
     @property
     def rows(self) -> list[Any]:
         if self._rows is None:
-            from lotkin.store.reading.walk import stock_of  # noqa: PLC0415 - numbers need none of it
+            from lotkin.store.graph.walk import stock_of  # noqa: PLC0415 - numbers need none of it
 
             self._rows = stock_of(self._database, self._numbers, is_much=self._is_much)
         return self._rows

@@ -1,1 +1,1 @@
-"""Reading the record: for rules, for answers, and along the links."""
+"""Reading the record: for rules, and for answers."""

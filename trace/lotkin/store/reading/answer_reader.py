@@ -20,8 +20,8 @@ from lotkin.store.reading.answer_statements import (
 from lotkin.store.reading.journal_reader import JOURNAL
 from lotkin.store.reading.shipped import places_named
 from lotkin.store.reading.whole_reader import WholeReader
-from lotkin.store.record.journal_head import head_of
-from lotkin.store.record.records import (
+from lotkin.store.tables.journal_head import head_of
+from lotkin.store.tables.records import (
     FACT_COLUMNS,
     LINK_COLUMNS,
     entry_of,
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
     from lotkin.store.connection.database import Database
     from lotkin.store.graph.snapshot import Graphs
-    from lotkin.store.reading.walk import Direction
+    from lotkin.store.graph.walk import Direction
 
 __all__ = ["Reader"]
 
@@ -120,7 +120,7 @@ class Reader(WholeReader):
             first: Codes to go on from instead of all direct neighbours.
         """
         # numbers alone are found without it
-        from lotkin.store.reading.walk import Bounds, TooManyError, reach_from  # noqa: PLC0415
+        from lotkin.store.graph.walk import Bounds, TooManyError, reach_from  # noqa: PLC0415
 
         starts = [self.number(code) for code in codes]
         goes_on = None if first is None else [self.number(code) for code in first]

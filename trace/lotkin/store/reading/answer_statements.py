@@ -5,7 +5,7 @@ from __future__ import annotations
 from lotkin.store.connection.statements import Ask, columns
 from lotkin.store.reading.journal_reader import JOURNAL
 from lotkin.store.reading.rule_statements import ITEMS
-from lotkin.store.record.records import FACT_COLUMNS, ITEM_COLUMNS, LINK_COLUMNS
+from lotkin.store.tables.records import FACT_COLUMNS, ITEM_COLUMNS, LINK_COLUMNS
 
 __all__ = [
     "ALL_FACTS",

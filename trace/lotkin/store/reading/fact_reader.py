@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from lotkin.store.reading.fact_order import in_time, newest
 from lotkin.store.reading.journal_reader import JournalReader
 from lotkin.store.reading.rule_statements import FACTS, LAST_FACT, TOPIC
-from lotkin.store.record.records import fact_of
+from lotkin.store.tables.records import fact_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from lotkin.core.errors import UnknownEvent
 from lotkin.core.values.planned_places import NO_PLACES, planned_places
 from lotkin.store.connection.statements import Ask, TextLookup, columns
-from lotkin.store.record.journal_head import hash_of_event
-from lotkin.store.record.records import JOURNAL_COLUMNS, entry_of
+from lotkin.store.tables.journal_head import hash_of_event
+from lotkin.store.tables.records import JOURNAL_COLUMNS, entry_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

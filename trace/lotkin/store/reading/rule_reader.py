@@ -32,7 +32,7 @@ from lotkin.store.reading.rule_statements import (
     STOCK_WITHIN,
 )
 from lotkin.store.reading.shipped import places_shipped_to
-from lotkin.store.record.records import (
+from lotkin.store.tables.records import (
     fact_of,
     item_of,
     link_of,

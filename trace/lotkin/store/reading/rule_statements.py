@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lotkin.store.connection.statements import Ask, TextLookup, columns
-from lotkin.store.record.records import FACT_COLUMNS, ITEM_COLUMNS, LINK_COLUMNS
+from lotkin.store.tables.records import FACT_COLUMNS, ITEM_COLUMNS, LINK_COLUMNS
 
 __all__ = [
     "ALL_SPOTS",

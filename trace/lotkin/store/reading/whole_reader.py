@@ -16,7 +16,7 @@ from lotkin.store.reading.answer_statements import (
     SOME_ENTRIES,
 )
 from lotkin.store.reading.rule_reader import SqlView
-from lotkin.store.record.records import entry_of, fact_of, item_of, link_of
+from lotkin.store.tables.records import entry_of, fact_of, item_of, link_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

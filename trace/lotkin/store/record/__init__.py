@@ -1,1 +1,1 @@
-"""The record: its tables, reading and writing them, and walks over the links."""
+"""Writing the record: what is new, what it replaces, and what a rebuild compares."""

@@ -10,7 +10,9 @@ from lotkin.core.genealogy.items import Fact, Item, Link, Movement
 from lotkin.store.connection.bulk import put_rows
 from lotkin.store.connection.statements import Ask, Change, Lookup, columns
 from lotkin.store.reading.rule_statements import ITEMS
-from lotkin.store.record.records import (
+from lotkin.store.schema import COLUMNS, KEYS, graph_change_row
+from lotkin.store.stock.stock_sums import stock_sums
+from lotkin.store.tables.records import (
     FACT_COLUMNS,
     LINK_COLUMNS,
     MOVEMENT_COLUMNS,
@@ -19,8 +21,6 @@ from lotkin.store.record.records import (
     item_row,
     link_of,
 )
-from lotkin.store.schema import COLUMNS, KEYS, graph_change_row
-from lotkin.store.stock.stock_sums import stock_sums
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

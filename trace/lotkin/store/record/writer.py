@@ -11,9 +11,9 @@ from lotkin.core.values.places import End, Spot
 from lotkin.store.connection.bulk import put_rows
 from lotkin.store.connection.statements import Ask, Change
 from lotkin.store.reading.rule_reader import SqlView
-from lotkin.store.record.journal_head import head_of
-from lotkin.store.record.records import entry_row, fact_row, item_row, link_row
 from lotkin.store.schema import Row, meta_row, movement_row, spot_row, stock_row
+from lotkin.store.tables.journal_head import head_of
+from lotkin.store.tables.records import entry_row, fact_row, item_row, link_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 from lotkin.core.exposure.reach import LinkColumns, NodeColumns, Reach
 from lotkin.core.values.gc_paused import paused_collector
 from lotkin.store.connection.statements import Ask, Lookup, columns, living
-from lotkin.store.record.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
+from lotkin.store.tables.records import MIXING_BY_NUMBER, NUMBER_OF_MIXING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
