@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from lotkin.core.values.instants import from_us
+from lotkin_answers.places import Places
+from lotkin_answers.words import moment
 
 if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
@@ -31,13 +31,7 @@ def show_day(us: int | None, plan: ShopPlan | None = None) -> str:
     >>> show_day(0)
     '1970-01-01'
     """
-    if us is None:
-        return ""
-    moment = from_us(us)
-    if plan is not None:
-        with suppress(ZoneInfoNotFoundError, ValueError, OSError):
-            moment = moment.astimezone(ZoneInfo(plan.works.timezone))
-    return moment.date().isoformat()
+    return moment(us, Places(plan).zone)[:10]
 
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -51,9 +45,7 @@ def show_moment(us: int, plan: ShopPlan | None = None) -> str:
     >>> show_moment(0)
     '1 Jan 1970, 00:00 UTC'
     """
-    moment, zone = from_us(us), " UTC"
-    if plan is not None:
-        with suppress(ZoneInfoNotFoundError, ValueError, OSError):
-            moment, zone = moment.astimezone(ZoneInfo(plan.works.timezone)), ""
-    day = f"{moment.day} {MONTHS[moment.month - 1]} {moment.year}"
-    return f"{day}, {moment:%H:%M}{zone}"
+    zone = Places(plan).zone if plan is not None else None
+    then = from_us(us) if zone is None else from_us(us).astimezone(zone)
+    day = f"{then.day} {MONTHS[then.month - 1]} {then.year}"
+    return f"{day}, {then:%H:%M}{' UTC' if zone is None else ''}"
