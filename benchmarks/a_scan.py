@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from lotkin.core.access.rights import Who, rights_of
 from lotkin.uses.stations.served_station import SentScan, StationDesk
 from lotkin.wiring import create_store, now_us, open_store
-from tests.scanning.station import BAR_LABEL, ScannedWorks
 from tests.scanning.statements_told import Told, counting
+from tests.scanning.station import BAR_LABEL, ScannedWorks
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -41,7 +41,9 @@ def measure_scans(folder: Path) -> list[tuple[str, ...]]:
         store = open_store(path)
         counted = _Counted(told)
         # the first one reads the plan, the second finds it read
-        _work(StationDesk(store, "tablet 2", "LATHE", now_us), bar, range(TIMES, TIMES + 2), counted)
+        _work(
+            StationDesk(store, "tablet 2", "LATHE", now_us), bar, range(TIMES, TIMES + 2), counted
+        )
         store.close()
     return [(what, *counted.seen[what], timed.shown(what)) for what in timed.times]
 

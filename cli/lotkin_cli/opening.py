@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from lotkin.core.plan import ShopPlan
     from lotkin.uses.exchange.import_ports import Listing
     from lotkin.uses.ports import CanRead, CanRebuild, CanRecord, Reading
+    from lotkin.uses.stations.ports import CanScan
     from lotkin_answers.places import Places
 
     class ReadingAll(Reading, Listing, Protocol):
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
         def all_movements(self) -> Iterator[Movement]:
             """Yield all living movements in order of event and item."""
 
-    class Opened(CanRecord, CanRebuild, Protocol):
+    class Opened(CanRecord, CanRebuild, CanScan, Protocol):
         """A store that all verbs can work with."""
 
         def reading(self) -> AbstractContextManager[ReadingAll]:

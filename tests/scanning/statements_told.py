@@ -66,10 +66,11 @@ def counting() -> Iterator[Told]:
         connection.set_trace_callback(told.hear)
         return connection
 
-    for module in (sqlite3, sqlite3.dbapi2):
-        module.connect = connect  # type: ignore[assignment]
+    modules: tuple[Any, ...] = (sqlite3, sqlite3.dbapi2)
+    for module in modules:
+        module.connect = connect
     try:
         yield told
     finally:
-        for module in (sqlite3, sqlite3.dbapi2):
+        for module in modules:
             module.connect = usual

@@ -11,7 +11,6 @@ from lotkin.core.values.instants import show_instant
 from lotkin.uses.recording.load_plan import load_plan
 from lotkin.uses.recording.record import record
 from lotkin.uses.stations.local_station import Station
-from lotkin.uses.stations.memory import FileMemory
 from tests.stores import fresh_store
 
 if TYPE_CHECKING:
@@ -28,12 +27,9 @@ BAR_LABEL = "[)>\x1e06\x1dVNORD\x1dPBAR-8\x1d1TH4711\x1d7Q30MR\x1e\x04"
 class ScannedWorks:
     """A works with its stations, and a clock that goes on half a minute at every look."""
 
-    def __init__(
-        self, folder: Path | None = None, store: Store | None = None, plan: str = ""
-    ) -> None:
+    def __init__(self, store: Store | None = None, plan: str = "") -> None:
         self.store: Store = store if store is not None else fresh_store()
         self.now = 1_772_438_400_000_000
-        self.folder = folder
         self.stations: dict[str, Station] = {}
         self.scans = 0
         self.made = 0
@@ -73,8 +69,7 @@ class ScannedWorks:
 
     def station(self, place: str) -> Station:
         if place not in self.stations:
-            memory = FileMemory(self.folder / f"{place}.json") if self.folder else None
-            self.stations[place] = Station(self.store, place, self.clock, memory)
+            self.stations[place] = Station(self.store, place, self.clock)
             self.stations[place].begin()
             self.stations[place].take("ida")
         return self.stations[place]
@@ -95,8 +90,7 @@ class ScannedWorks:
 
     def crash(self, place: str) -> Reply:
         """Lose the station's memory but for what it has written down, and begin again."""
-        memory = FileMemory(self.folder / f"{place}.json") if self.folder else None
-        self.stations[place] = Station(self.store, place, self.clock, memory)
+        self.stations[place] = Station(self.store, place, self.clock)
         return self.stations[place].begin()
 
     def items(self) -> dict[str, Item]:

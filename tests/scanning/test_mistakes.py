@@ -27,7 +27,7 @@ def works(tmp_path: Path) -> ScannedWorks:
         '[[place]]\ncode = "STORE"',
         1,
     )
-    return ScannedWorks(tmp_path, plan=two)
+    return ScannedWorks(plan=two)
 
 
 def last(works: ScannedWorks) -> Entry:
@@ -72,8 +72,7 @@ def test_a_badge_with_work_in_hand_asks_whose_it_is(works: ScannedWorks) -> None
     reply = works.scan("LATHE", "ben")
     assert "Ida Quell has begun this (step T-1/10)" in reply.ask
     assert "TAKEOVER" in reply.ask
-    with works.station("LATHE")._desk() as desk:
-        hand = works.station("LATHE").session.hand(desk)
+    hand = works.station("LATHE").hand()
     assert hand.choices == ("$TAKEOVER", "$CANCEL")
 
 
@@ -284,7 +283,7 @@ def test_a_unit_that_is_not_recorded_is_no_carton(works: ScannedWorks) -> None:
 
 def without_masks(tmp_path: Path) -> ScannedWorks:
     text = PLAN.read_text().replace('serials = ["V-#"]\n', "").replace('cartons = ["CTN-#"]\n', "")
-    return ScannedWorks(tmp_path, plan=text)
+    return ScannedWorks(plan=text)
 
 
 def test_without_a_mask_an_unknown_code_is_asked_about_once(tmp_path: Path) -> None:
@@ -312,13 +311,16 @@ def test_an_answer_that_differs_forgets_the_question(tmp_path: Path) -> None:
     assert works.scan("BENCH", "hello").tone == "ask"
 
 
-def test_a_session_of_an_earlier_version_goes_on(works: ScannedWorks, tmp_path: Path) -> None:
+def test_a_session_of_an_earlier_version_goes_on(works: ScannedWorks) -> None:
     turning(works)
-    file = tmp_path / "LATHE.json"
-    text = file.read_text()
-    for name in ("began", "owner", "claim", "remark", "doubted"):
-        text = text.replace(f'"{name}": "ida", ', "").replace(f'"{name}": "", ', "")
-    file.write_text(text.replace('"resources": {}', '"last_resources": ["LATHE-1"]'))
+    with works.store.scanning() as scanning:
+        counter, text = scanning.stations.session("LATHE")
+        for name in ("began", "owner", "claim", "remark", "doubted"):
+            text = text.replace(f'"{name}": "ida", ', "").replace(f'"{name}": "", ', "")
+        assert '"resources": {}' in text
+        earlier = '"last_resources": ["LATHE-1"], "pending": [], "scan": "an id"'
+        text = text.replace('"resources": {}', earlier)
+        scanning.stations.keep_session("LATHE", counter, text)
     works.crash("LATHE")
     works.done("LATHE", "98", "", "5.98")
     assert isinstance(works.station("LATHE"), Station)

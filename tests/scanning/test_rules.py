@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture
 def works(tmp_path: Path) -> ScannedWorks:
-    return ScannedWorks(tmp_path)
+    return ScannedWorks()
 
 
 def events(works: ScannedWorks) -> int:
@@ -49,7 +49,7 @@ def test_a_label_is_read_whole(works: ScannedWorks) -> None:
 
 def test_an_expiry_on_the_label_is_taken_and_never_called_not_given(tmp_path: Path) -> None:
     text = PLAN.read_text().replace('code = "VIRGIN"', 'code = "VIRGIN"\nshelf_life_days = 365')
-    works = ScannedWorks(tmp_path, plan=text)
+    works = ScannedWorks(plan=text)
     for lot, expiry in (("L1", "\x1d14D20280301"), ("L2", "")):
         label = f"[)>\x1e06\x1dVNORD\x1dPVIRGIN\x1d1T{lot}{expiry}\x1d7Q20KG\x1e\x04"
         works.done("STORE", label, "STORE", "")
@@ -207,25 +207,13 @@ def test_a_session_goes_on_after_a_crash(works: ScannedWorks) -> None:
     assert "T-1-10" in works.items()
 
 
-def test_a_crash_while_recording_records_once(works: ScannedWorks) -> None:
-    """Whether it stopped before or after the store had it, it is there once."""
-    bar, _ = works.bar_and_blanks()
-    station = works.station("LATHE")
-    works.scan("LATHE", "T-1/10", bar, "LATHE-1", "98", "", "5.98")
-    before = events(works)
-    with station._desk() as desk:
-        station.session.take("$CONFIRM", desk)
-    station._write()
-    assert works.crash("LATHE").tone == "done"
-    assert events(works) == before + 1
-    assert "nothing to confirm" in works.scan("LATHE", "$CONFIRM").say
-
-
-def test_a_torn_session_file_is_told(works: ScannedWorks, tmp_path: Path) -> None:
+def test_a_session_that_cannot_be_read_is_told(works: ScannedWorks) -> None:
     works.station("LATHE")
-    (tmp_path / "LATHE.json").write_text('{"number": ')
-    with pytest.raises(BadFile):
+    with works.store.scanning() as scanning:
+        scanning.stations.keep_session("LATHE", 9, '{"number": ')
+    with pytest.raises(BadFile, match="work in hand cannot be read"):
         works.crash("LATHE")
+    assert Station(works.store, "LATHE", works.clock, "LATHE 2").begin().ask == "scan your badge"
 
 
 @given(

@@ -48,6 +48,11 @@ class ScansIn(BaseModel):
 
     device: UUID = Field(description="Chosen by the device, once.")
     scans: list[ScanIn] = Field(min_length=1, max_length=200)
+    seen: int | None = Field(
+        None,
+        description="Counter of what the device shows. A scan that is sent at once is refused if "
+        "another one was taken here since; what waited is taken.",
+    )
 
 
 class HandOut(BaseModel):
@@ -66,6 +71,7 @@ class HandOut(BaseModel):
     can_undo: bool
     claim: str = Field(description="Whose badge was scanned and whose PIN is wanted; empty: none.")
     claim_name: str
+    counter: int = Field(description="Goes up with every change; to be sent with the next scan.")
 
     @classmethod
     def of(cls, hand: Hand) -> HandOut:
@@ -84,6 +90,7 @@ class HandOut(BaseModel):
             can_undo=hand.can_undo,
             claim=hand.claim,
             claim_name=hand.claim_name,
+            counter=hand.counter,
         )
 
 
@@ -153,14 +160,14 @@ def scan(
 ) -> StationOut:
     """Take scans; each is answered, none is dropped."""
     desk = _desk(works, who.station, place, sent.device)
-    replies = []
+    by_hand: bool = request.state.by_cookie
+    scans = []
     for each in sent.scans:
         person = each.person if each.age_ms and _is_known(works, each.person) else ""
-        by_hand: bool = request.state.by_cookie
-        known = SentScan(str(each.id), each.text, each.age_ms * 1000, person, by_hand)
-        reply, hand = desk.take(known, who)
-        replies.append(ReplyOut.of(each.id, reply))
-    return StationOut(place=place, replies=replies, hand=HandOut.of(hand))
+        scans.append(SentScan(str(each.id), each.text, each.age_ms * 1000, person, by_hand))
+    replies, hand = desk.take_all(scans, who, sent.seen)
+    told = [ReplyOut.of(each.id, reply) for each, reply in zip(sent.scans, replies, strict=True)]
+    return StationOut(place=place, replies=told, hand=HandOut.of(hand))
 
 
 @router.post("/frames")

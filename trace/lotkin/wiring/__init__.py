@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lotkin.wiring.documents import open_documents
 from lotkin.wiring.opening import create_store, now_us, open_store, upgrade_store
-from lotkin.wiring.settings import DEFAULT_DB, base_url, db_url, session_file
+from lotkin.wiring.settings import DEFAULT_DB, base_url, db_url
 
 __all__ = [
     "DEFAULT_DB",
@@ -14,6 +14,5 @@ __all__ = [
     "now_us",
     "open_documents",
     "open_store",
-    "session_file",
     "upgrade_store",
 ]

@@ -40,14 +40,13 @@ def scan_command(
         ),
     ] = None,
     session: Annotated[
-        Path | None,
+        str,
         typer.Option(
             "--session",
-            metavar="FILE",
-            callback=check_file,
-            help="Where the session is kept; else beside the store.",
+            metavar="NAME",
+            help="Name of the work in hand here, where several terminals work at one place.",
         ),
-    ] = None,
+    ] = "",
     json: Json = False,
     db: Db = None,
 ) -> None:
@@ -55,16 +54,14 @@ def scan_command(
 
     Begin with your badge, then scan a step of a traveller, a bench position, a new serial, a unit,
     an outside batch, or a card such as $PACK. An empty line accepts what is proposed; $CONFIRM
-    records. The session survives a crash. With --file the scans come from a file, and it ends
-    with status 3 at the first one that is refused.
+    records. The work in hand is kept in the store, so it survives a crash. With --file the scans
+    come from a file, and it ends with status 3 at the first one that is refused.
     """
     from lotkin.uses.stations.local_station import Station
-    from lotkin.uses.stations.memory import FileMemory
-    from lotkin.wiring import now_us, session_file
+    from lotkin.wiring import now_us
 
-    store = open_db(db)
-    memory = FileMemory(session or session_file(db, station))
-    desk = Station(store, station, now_us, memory)
+    name = f"{station} {session}".strip()
+    desk = Station(open_db(db), station, now_us, name)
     told = _talk(desk, file, echo=not json)
     refused = False
     if json:

@@ -84,6 +84,12 @@ class StationPage {
     });
   }
 
+  // Show what is in hand; what is scanned next answers this, and no later state.
+  hold(hand, tone) {
+    this.seen = hand.counter;
+    this.view.hand(hand, tone);
+  }
+
   press(key) {
     const field = this.field.field;
     if (key === "back") field.value = field.value.slice(0, -1);
@@ -107,7 +113,7 @@ class StationPage {
   async begin() {
     try {
       const { hand } = await talk(`${path}?device=${this.device}`);
-      this.view.hand(hand, "ok");
+      this.hold(hand, "ok");
     } catch (error) {
       this.failed(error);
     }
@@ -179,7 +185,7 @@ class StationPage {
     let answer;
     try {
       answer = await talk(`${path}/scans`, {
-        method: "POST", json: { device: this.device, scans },
+        method: "POST", json: { device: this.device, scans, seen: this.seen },
       });
     } catch (error) {
       await this.queue.tried(ids);
@@ -190,7 +196,7 @@ class StationPage {
     answer.replies.forEach((reply, i) => this.view.tell(reply.tone, reply.say, batch[i].text));
     const tones = answer.replies.map((reply) => reply.tone);
     const tone = tones.includes("refused") ? "refused" : tones[tones.length - 1];
-    this.view.hand(answer.hand, tones[tones.length - 1]);
+    this.hold(answer.hand, tones[tones.length - 1]);
     this.signals.give(tone);
     if (answer.hand.claim) await this.letIn(answer.hand);
   }
@@ -246,7 +252,7 @@ class StationPage {
     try {
       const { hand } = await talk(`${path}?device=${this.device}`);
       await this.foundAgain();
-      this.view.hand(hand, "ok");
+      this.hold(hand, "ok");
     } catch (error) {
       this.failed(error);
     }

@@ -6,6 +6,7 @@ scan, it is there again after a crash.
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import replace
 from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
@@ -18,6 +19,7 @@ from lotkin.core.dialogue.jobs.unit import TestWork
 from lotkin.core.dialogue.reply import Reply, Tone
 from lotkin.core.dialogue.state import SessionState
 from lotkin.core.dialogue.station_display import Hand, Want
+from lotkin.core.dialogue.taking_back import void_events
 from lotkin.core.dialogue.words import Word, understand
 from lotkin.core.scan.commands import ScanCommand
 from lotkin.core.values.instants import show_instant
@@ -40,36 +42,52 @@ HELP = (
 class Session:
     """Takes scans one by one.
 
-    `take` answers with a reply; when `state.pending` is filled by it, the caller records these
-    events and tells the outcome by `recorded` or `refused`.
+    `take` answers with a reply; when it leaves events in `to_record`, the caller records these and
+    tells the outcome by `recorded` or `refused`.
+
+    Attributes:
+        state: All that must be written down.
+        work: The work in hand, as its scans tell it; None for none.
+        to_record: Events that the last scan asks to be recorded.
     """
 
     def __init__(self, state: SessionState) -> None:
         self.state = state
         self.work: Work | None = None
+        self.to_record: tuple[dict[str, Json], ...] = ()
+        self._said = ""
         self._answered_at: int | None = None
         self._took_number = False
         self._replays = False
         self._is_late = False
 
+    def copied(self) -> Session:
+        """Give a copy that takes scans without this one knowing of them."""
+        twin = copy(self)
+        twin.work = self.work.copied() if self.work is not None else None
+        return twin
+
     def resume(self, desk: Desk) -> Reply:
-        """Take up the work in hand after the state was read back."""
+        """Take up the work in hand after the state was read back.
+
+        What was taken for it stays taken, whatever was recorded since: no rule lets a lot drop out
+        of a work that somebody has in hand. The rules are asked when it is recorded.
+        """
         self.work = None
-        scans, self.state = self.state.scans, replace(self.state, scans=())
-        desk = self._meant(desk)
-        person = self.state.person
-        owner = self.state.owner or person
-        self.state = replace(self.state, person=owner, owner=owner, began=self.state.began or owner)
+        known, self.state = self.state, replace(self.state, scans=())
+        owner = known.owner or known.person
+        self.state = replace(self.state, person=owner, owner=owner, began=known.began or owner)
         self._replays = True
-        for text, at in scans:
-            self._take(text, replace(desk, now=at))
+        for text, at in known.scans:
+            self._take(text, replace(desk, now=at, late=True))
         self._replays = False
-        self.state = replace(self.state, person=person)
-        return Reply(Tone.ASK, "", self._ask(desk))
+        self.state = replace(known, scans=self.state.scans, owner=owner, began=known.began or owner)
+        return Reply(Tone.ASK, "", self._ask(self._meant(desk)))
 
     def take(self, text: str, desk: Desk) -> Reply:
         """Take a scan or a typed line; an empty line accepts what is proposed."""
         self._is_late = desk.late
+        self.to_record = ()
         desk, text = self._meant(desk), text.strip()
         reply = self._too_quick(text, desk)
         if reply is None:
@@ -299,13 +317,8 @@ class Session:
         events = work.envelope(work.events(desk), desk, state.person, remark)
         if self.state.reported or desk.late:
             events = [{**event, "reported": True} for event in events]
-        self.state = replace(self.state, pending=tuple(events), last_said=said)
+        self.to_record, self._said = tuple(events), said
         return Reply(Tone.OK, f"recording {said}")
-
-    def confirm_again(self, desk: Desk) -> Reply:
-        """Make the pending events anew: another station was quicker to take a code."""
-        self.state = replace(self.state, pending=())
-        return self._confirm(self._meant(desk))
 
     def _undo(self, desk: Desk) -> Reply:
         """Ask for the events recorded last to be voided, the newest first."""
@@ -313,28 +326,15 @@ class Session:
             return Reply.refused("a work is in hand; scan CANCEL to forget it", self._ask(desk))
         if not self.state.last:
             return Reply.refused("nothing was recorded here that could be undone", self._idle().ask)
-        events: list[dict[str, Json]] = [
-            {
-                "kind": "void",
-                "id": str(uuid5(UUID(self.state.number), f"undo {i}")),
-                "at": show_instant(desk.now),
-                "by": self.state.person,
-                "station": desk.station,
-                "event": event,
-                "reason": "undone at the station",
-            }
-            for i, event in enumerate(reversed(self.state.last))
-        ]
-        said = f"undone: {self.state.last_said}"
-        self.state = replace(self.state, pending=tuple(events), last=(), last_said=said)
+        self.to_record = void_events(self.state, desk)
+        self._said = f"undone: {self.state.last_said}"
         return Reply(Tone.OK, "taking it back")
 
     # --- what became of it
 
     def recorded(self, ids: tuple[str, ...], breaches: tuple[str, ...] = ()) -> Reply:
-        """Note that the pending events are recorded."""
-        said = self.state.last_said
-        undone = bool(self.state.pending) and self.state.pending[0]["kind"] == "void"
+        """Note that what was to be recorded is."""
+        said, undone = self._said, self._takes_back()
         rig = self.work.rigs[-1] if isinstance(self.work, TestWork) else self.state.last_rig
         started, resources = dict(self.state.started), dict(self.state.resources)
         if isinstance(self.work, StepWork):
@@ -345,6 +345,7 @@ class Session:
         self.state = replace(
             self.state,
             last=() if undone else ids,
+            last_said=said,
             last_rig=rig,
             resources=resources,
             started=started,
@@ -354,28 +355,31 @@ class Session:
         return Reply(Tone.DONE, (said if undone else f"recorded {said}") + broken, self._idle().ask)
 
     def refused(self, why: str, hint: str, desk: Desk) -> Reply:
-        """Note that the pending events were refused; the work stays in hand.
+        """Note that what was to be recorded was refused; the work stays in hand.
 
         But not one told by late scans: what follows them on the device belongs to another.
         """
-        undone = bool(self.state.pending) and self.state.pending[0]["kind"] == "void"
+        undone = self._takes_back()
+        self.to_record = ()
         if desk.late and not undone:
             self._forget()
             return Reply.refused(f"{why}; these scans are kept for quality to look at")
-        self.state = replace(self.state, pending=(), reported=False)
+        self.state = replace(self.state, reported=False)
         if undone:
             return Reply.refused(f"{why} ({hint})" if hint else why, self._idle().ask)
         advice = "scan CANCEL, or REPORT if it has already happened"
         return Reply.refused(f"{why} ({hint})" if hint else why, f"{advice}; {self._ask(desk)}")
 
+    def _takes_back(self) -> bool:
+        return bool(self.to_record) and self.to_record[0]["kind"] == "void"
+
     def _forget(self) -> None:
         """Put the work in hand away; the next one gets an identity of its own."""
-        self.work = None
+        self.work, self.to_record = None, ()
         self.state = replace(
             self.state,
             number=str(uuid5(UUID(self.state.number), "next")),
             scans=(),
-            pending=(),
             reported=False,
             began="",
             owner="",

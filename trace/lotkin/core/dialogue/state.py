@@ -3,10 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from lotkin.core.values.canonical import Json
 
 __all__ = ["SessionState"]
 
@@ -24,7 +20,6 @@ class SessionState:
         scans: What was taken for the work in hand: (text, microseconds UTC).
         doubted: What was asked about as odd; the same text once more says that it is so.
         doubted_at: When, microseconds UTC.
-        pending: Events being recorded; [] unless a record is under way.
         reported: Whether the work in hand has already happened, whatever rule it broke.
         remark: What the record is to say of how the work in hand was told; "" for nothing.
         last: Ids of the events recorded last, for UNDO.
@@ -32,7 +27,6 @@ class SessionState:
         started: Traveller step -> microseconds UTC when it was started.
         last_rig: Test rig used last.
         resources: "PART/step" -> machines, tools and the like used last for it.
-        scan: Id of the scan that is being taken, where scans have ids.
     """
 
     number: str
@@ -43,7 +37,6 @@ class SessionState:
     scans: tuple[tuple[str, int], ...] = ()
     doubted: str = ""
     doubted_at: int = 0
-    pending: tuple[dict[str, Json], ...] = ()
     reported: bool = False
     remark: str = ""
     last: tuple[str, ...] = ()
@@ -51,4 +44,3 @@ class SessionState:
     started: dict[str, int] = field(default_factory=dict)
     last_rig: str = ""
     resources: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    scan: str = ""

@@ -37,6 +37,7 @@ class Hand:
         can_undo: Something was recorded here last that can be taken back.
         claim: Code of whose badge was scanned and whose PIN is wanted; "" for nobody.
         claim_name: The same as people know them.
+        counter: Of what is written down of the station; it counts up with every change.
     """
 
     person: str
@@ -52,3 +53,4 @@ class Hand:
     can_undo: bool = False
     claim: str = ""
     claim_name: str = ""
+    counter: int = 0

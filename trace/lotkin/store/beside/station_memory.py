@@ -2,65 +2,66 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
-from typing import TYPE_CHECKING
-
-from sqlalchemy import delete, insert, select, update
+from dataclasses import astuple, fields
+from typing import TYPE_CHECKING, Any
 
 from lotkin.core.dialogue import ToldScan
-from lotkin.store.beside.station_tables import StationScanRow, StationStateRow
-from lotkin.store.tables.rows import table_of
+from lotkin.store.connection.bulk import put_rows
+from lotkin.store.connection.statements import Ask, Change, columns
 
 if TYPE_CHECKING:
-    from sqlalchemy import Connection, Row
+    from lotkin.store.connection.database import Database
 
-__all__ = ["StationNotes"]
+__all__ = ["StationMemory"]
 
-STATE, SCAN = table_of(StationStateRow), table_of(StationScanRow)
-COLUMNS = [SCAN.c[field.name] for field in fields(ToldScan)]
+SCAN_COLUMNS = tuple(field.name for field in fields(ToldScan))
+SCANS = f"SELECT {columns(SCAN_COLUMNS)} FROM station_scan"
+OPEN = "needs_look AND seen_by = ''"
+
+SESSION = Ask("SELECT counter, state FROM station_state WHERE station = :station")
+KEEP_SESSION = Change(
+    "INSERT INTO station_state (station, counter, state) VALUES (:station, :counter, :state) "
+    "ON CONFLICT (station) DO UPDATE SET counter = excluded.counter, state = excluded.state"
+)
+SCAN = Ask(f"{SCANS} WHERE id = :number")
+TO_LOOK_AT = Ask(f'{SCANS} WHERE {OPEN} ORDER BY received_at, "at", id')
+SEEN = Change(f"UPDATE station_scan SET seen_by = :person WHERE id = :number AND {OPEN}")
 
 
-class StationNotes:
-    """One transaction on what is remembered of the stations."""
+class StationMemory:
+    """What is remembered of the stations, within a transaction."""
 
-    def __init__(self, connection: Connection) -> None:
-        self.connection = connection
+    def __init__(self, database: Database) -> None:
+        self.database = database
 
-    def state(self, station: str) -> str:
-        """Give the session of a station as it was written; "" for none."""
-        found = self.connection.execute(select(STATE.c.state).where(STATE.c.station == station))
-        return str(found.scalar() or "")
+    def session(self, station: str) -> tuple[int, str]:
+        """Give the session of a station as it was written, after its counter; (0, "") for none."""
+        rows = SESSION.rows(self.database, station=station)
+        return (int(rows[0][0]), str(rows[0][1])) if rows else (0, "")
 
-    def keep_state(self, station: str, state: str) -> None:
+    def keep_session(self, station: str, counter: int, state: str) -> None:
         """Write the session of a station down."""
-        self.connection.execute(delete(STATE).where(STATE.c.station == station))
-        self.connection.execute(insert(STATE).values(station=station, state=state))
+        KEEP_SESSION.rows(self.database, station=station, counter=counter, state=state)
 
     def scan(self, number: str) -> ToldScan | None:
         """Give a scan by its id."""
-        row = self.connection.execute(select(*COLUMNS).where(SCAN.c.id == number)).first()
-        return _told(row) if row is not None else None
+        rows = SCAN.rows(self.database, number=number)
+        return _told(rows[0]) if rows else None
 
     def add_scan(self, scan: ToldScan) -> None:
         """Keep a scan with its reply."""
-        values = {field.name: getattr(scan, field.name) for field in fields(scan)}
-        self.connection.execute(insert(SCAN).values(**values))
+        put_rows(self.database, "station_scan", [astuple(scan)], SCAN_COLUMNS)
 
     def scans_to_look_at(self) -> list[ToldScan]:
         """List late scans that led nowhere and nobody has looked at, the oldest first."""
-        wanted = select(*COLUMNS).where(SCAN.c.needs_look, SCAN.c.seen_by == "")
-        found = self.connection.execute(wanted.order_by(SCAN.c.received_at, SCAN.c.at, SCAN.c.id))
-        return [_told(row) for row in found]
+        return [_told(row) for row in TO_LOOK_AT.rows(self.database)]
 
     def seen(self, number: str, person: str) -> bool:
         """Note that somebody has looked at a scan; False if there is none to look at."""
-        change = (
-            update(SCAN)
-            .where(SCAN.c.id == number, SCAN.c.needs_look, SCAN.c.seen_by == "")
-            .values(seen_by=person)
-        )
-        return self.connection.execute(change).rowcount > 0
+        return SEEN.rows(self.database, number=number, person=person) > 0
 
 
-def _told(row: Row[tuple[object, ...]]) -> ToldScan:
-    return ToldScan(**row._mapping)
+def _told(row: tuple[Any, ...]) -> ToldScan:
+    told = dict(zip(SCAN_COLUMNS, row, strict=True))
+    # SQLite has no truth values but numbers
+    return ToldScan(**{**told, "late": bool(told["late"]), "needs_look": bool(told["needs_look"])})

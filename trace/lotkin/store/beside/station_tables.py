@@ -9,12 +9,13 @@ __all__ = ["StationScanRow", "StationStateRow"]
 
 
 class StationStateRow(SQLModel, table=True):
-    """The session of a station, written after every scan."""
+    """The session of a station; its counter goes up by one with every scan that changes it."""
 
     __tablename__ = "station_state"
 
     station: str = Field(sa_column=Column(Text, primary_key=True))
     state: str = Field(sa_column=Column(Text, nullable=False))
+    counter: int = Field(sa_column=Column(BigInteger, nullable=False, server_default="1"))
 
 
 class StationScanRow(SQLModel, table=True):

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 __all__ = ["HEAD", "check_tables"]
 
-HEAD = "0006"
+HEAD = "0007"
 """Revision of the tables that this lotkin uses; a test compares it with the last migration."""
 
 REVISION = Ask("SELECT version_num FROM alembic_version")

@@ -1,179 +1,269 @@
-"""The dialogue of a station over a store: each scan is answered, each confirmed work recorded."""
+"""A station over a store: each scan is answered, and what it changes is written at once.
+
+What a scan comes to is found out before the store is locked. Inside the lock it is found out anew
+only if something was recorded, or taken at this station, in between. Then the events, the session
+and the answer are written in one transaction; a scan that changes nothing writes nothing.
+"""
 
 from __future__ import annotations
 
 import uuid
-from contextlib import contextmanager
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from lotkin.core.access.rights import Right, Who, right_to_record
-from lotkin.core.dialogue import Desk, Reply, Session, SessionState
-from lotkin.core.errors import CodeTaken, LotkinError, NoPlan
+from lotkin.core.dialogue import Desk, Hand, Reply, Session, SessionState, Tone
+from lotkin.core.errors import LotkinError, NoPlan, StoreLocked
 from lotkin.core.events.reading import parse_event
-from lotkin.uses.recording.record import Recorded, record
+from lotkin.uses.recording.record import record
+from lotkin.uses.stations.memory import read_state, write_state
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
-    from contextlib import AbstractContextManager
-    from typing import Protocol
+    from collections.abc import Callable, Collection
 
-    from lotkin.core.dialogue import Hand
-    from lotkin.uses.ports import CanRead, CanRecord, Clock
-    from lotkin.uses.stations.ports import Memory
-
-    class CanScan(CanRead, CanRecord, Protocol):
-        """A store that a station works with."""
+    from lotkin.core.dialogue import ToldScan
+    from lotkin.uses.ports import Clock
+    from lotkin.uses.stations.ports import CanScan, Scanning
 
 
-__all__ = ["Station"]
+__all__ = ["Answer", "ScanToTake", "Station"]
 
-TRIES = 20
-"""So many stations can finish the same step of one traveller in the same moment."""
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScanToTake:
+    """A scan on its way through a station.
+
+    Attributes:
+        text: What was scanned.
+        take: Lets a session take it; called again if the store moved before it was locked.
+        waited_us: How long it waited on the way; None if it came at once.
+        id: Its id; "" where scans have none.
+        seen: Counter of what whoever scanned had before them; None if nobody knows.
+        rights: What whoever scans may record; None for all, as at a terminal that everybody who can
+            reach the store may use. Then a badge alone says who it is, so the session keeps that.
+        told: Says what is kept of an answer, given the code of the person; None for nothing.
+    """
+
+    text: str
+    take: Callable[[Session, Desk], Reply]
+    waited_us: int | None = None
+    id: str = ""
+    seen: int | None = None
+    rights: Collection[Right] | None = None
+    told: Callable[[Reply, str], ToldScan] | None = None
+
+    @property
+    def is_late(self) -> bool:
+        """Tell whether it waited on the way."""
+        return self.waited_us is not None
+
+
+class Answer(NamedTuple):
+    """What a scan came to.
+
+    Attributes:
+        reply: What is said.
+        hand: What is in hand afterwards.
+        is_overtaken: It was not taken, because another scan was that whoever made it has not seen.
+    """
+
+    reply: Reply
+    hand: Hand
+    is_overtaken: bool = False
+
+
+@dataclass(slots=True)
+class _Walk:
+    """What a scan comes to, before it is written.
+
+    Attributes:
+        session: As it is after the scan.
+        counter: Of the session that was written last, before the scan.
+        head: End of the journal that was looked at.
+        desk: What it was taken with.
+        reply: What is said.
+        before: The state that the session took the scan in; None if it did not take it.
+        is_late: Whether the scan waited on the way, so that it is kept whatever came of it.
+        is_overtaken: Whether it was not taken because another one came first.
+    """
+
+    session: Session
+    counter: int
+    head: tuple[int, str]
+    desk: Desk
+    reply: Reply
+    before: SessionState | None = None
+    is_late: bool = False
+    is_overtaken: bool = False
+
+    def is_to_write(self) -> bool:
+        """Tell whether there is anything to write."""
+        if self.before is None:
+            return False
+        changed = self.session.state != self.before
+        return self.is_late or changed or bool(self.session.to_record)
+
+    def hand(self) -> Hand:
+        """Show what is in hand, and whose PIN is wanted first."""
+        claim = self.session.state.claim
+        return replace(
+            self.session.hand(self.desk),
+            claim=claim,
+            claim_name=self.desk.name_of(claim) if claim else "",
+            counter=self.counter,
+        )
 
 
 class Station:
-    """A station with its session, which is written down after every scan if a memory is given.
+    """A station with its session.
 
-    Attributes:
-        rights: What whoever works here may record; None for all, as at a terminal that everybody
-            who can reach the store may use.
+    Args:
+        store: Where to record, and to write the session down.
+        place: Code of the place.
+        clock: Tells the time.
+        name: Under which the session is written down; "" for the code of the place.
     """
 
-    def __init__(
-        self, store: CanScan, place: str, clock: Clock, memory: Memory | None = None
-    ) -> None:
-        self.store, self.place, self.clock, self.memory = store, place, clock, memory
-        self.rights: Collection[Right] | None = None
-        known = memory.load() if memory is not None else None
-        self.session = Session(known or SessionState(number=str(uuid.uuid4())))
+    def __init__(self, store: CanScan, place: str, clock: Clock, name: str = "") -> None:
+        self.store, self.place, self.clock = store, place, clock
+        self.name = name or place
+        self.counter = 0
+        self.session = Session(SessionState(number=str(uuid.uuid4())))
 
     def begin(self) -> Reply:
-        """Take up where the session stopped; what was being recorded then is recorded now.
+        """Take up where the session stopped.
 
         Raises:
             NoPlan: No plan is loaded, so nothing is known of the works.
         """
-        pending = self.session.state.pending
-        if pending:
-            self.session.state = replace(self.session.state, pending=())
-            with self._desk() as desk:
-                self.session.resume(desk)
-            self.session.state = replace(self.session.state, pending=pending)
-            return self._record()
-        with self._desk() as desk:
-            return self.session.resume(desk)
+        with self.store.scanning(only_look=True) as view:
+            found = self._found(view, None)
+            self.session, self.counter = found.session, found.counter
+            return Reply(Tone.ASK, "", found.hand().ask)
 
-    def take(
-        self,
-        text: str,
-        *,
-        at: int | None = None,
-        scan: str = "",
-        by_hand: bool = True,
-        remark: str = "",
-    ) -> Reply:
-        """Take a scan or a typed line.
-
-        Args:
-            text: What was scanned.
-            at: When, microseconds UTC, if it waited on the way: then it tells what has happened,
-                and no rule turns it away.
-            scan: Its id, if it has one; it stays in the state until the next one.
-            by_hand: Somebody scans now; a file or a program cannot confirm too quickly.
-            remark: What the record is to say of how it came; "" for nothing.
-        """
-        with self._desk(at) as plain:
-            desk = replace(plain, by_hand=by_hand, remark=remark)
-            self.session.state = replace(self.session.state, scan=scan)
-            reply = self.session.take(text, desk)
-        self._write()
-        return self._record(at) if self.session.state.pending else reply
-
-    def person(self, text: str) -> str:
-        """Give the name of the person whose badge a text is; "" if it is none."""
-        with self._desk() as desk:
-            known = desk.plan.person(text.strip())
-        return known.name if known is not None else ""
-
-    def hand(self) -> Hand:
-        """Tell who is here, what is in hand, and what comes next."""
-        with self._desk() as desk:
-            return self.session.hand(desk)
-
-    def _record(self, at: int | None = None) -> Reply:
-        kinds = [str(event["kind"]) for event in self.session.state.pending]
-        reply = self._barred(kinds) or self._recorded(at)
-        self._write()
-        return reply
-
-    def _recorded(self, at: int | None) -> Reply:
-        try:
-            done = self._try_to_record(at)
-        except LotkinError as error:
-            with self._desk(at) as desk:
-                return self.session.refused(error.message, error.hint, desk)
-        breaches = tuple(breach.message for one in done for breach in one.breaches)
-        return self.session.recorded(tuple(one.id for one in done), breaches)
-
-    def _try_to_record(self, at: int | None) -> list[Recorded]:
-        """Record what is pending; a code that another station was quicker to take is chosen anew.
+    def take(self, text: str, *, by_hand: bool = True) -> Reply:
+        """Take what is scanned or typed at a terminal; somebody scans, or a file or a program.
 
         Raises:
-            LotkinError: It is refused.
+            NoPlan: No plan is loaded.
         """
-        for _ in range(TRIES):
-            pending = self.session.state.pending
-            try:
-                events = [parse_event(event, "scan") for event in pending]
-                return record(self.store, events, self.clock, sender=self._sender())
-            except CodeTaken:
-                with self._desk(at) as desk:
-                    self.session.confirm_again(desk)
-                if self.session.state.pending in ((), pending):
-                    self.session.state = replace(self.session.state, pending=pending)
-                    raise
-                self._write()
-        events = [parse_event(event, "scan") for event in self.session.state.pending]
-        return record(self.store, events, self.clock, sender=self._sender())
 
-    def _sender(self) -> Who | None:
-        """Give who was let in here; None where a badge alone says who it is."""
-        person = self.session.state.person
-        return Who(person, person, frozenset(self.rights)) if self.rights is not None else None
+        def taken(session: Session, desk: Desk) -> Reply:
+            return session.take(text, replace(desk, by_hand=by_hand))
 
-    def _barred(self, kinds: Collection[str]) -> Reply | None:
-        """Refuse what the person here may not record; taking back their own work is theirs."""
-        if self.rights is None:
-            return None
-        wanted = {right_to_record(kind) for kind in kinds if kind != "void"}
-        lacking = sorted(wanted - set(self.rights))
-        if not lacking:
-            return None
-        with self._desk() as desk:
-            why = f"{self.session.state.person} may not {lacking[0].value} here"
-            return self.session.refused(why, "call somebody who may", desk)
+        try:
+            return self.answer(ScanToTake(text=text, take=taken, seen=self.counter)).reply
+        except StoreLocked as error:
+            return Reply.refused(error.message, error.hint)
 
-    def _desk(self, at: int | None = None) -> AbstractContextManager[Desk]:
-        return desk_of(self.store, self.place, self.clock, at)
+    def hand(self, prepare: Callable[[Session], None] | None = None) -> Hand:
+        """Tell who is here, what is in hand, and what comes next.
 
-    def _write(self) -> None:
-        if self.memory is not None:
-            self.memory.save(self.session.state)
+        Args:
+            prepare: Tells the session who looks.
+        """
+        with self.store.scanning(only_look=True) as view:
+            found = self._found(view, None)
+            if prepare is not None:
+                prepare(found.session)
+            return found.hand()
 
+    def answer(self, scan: ScanToTake) -> Answer:
+        """Take a scan: one transaction, if it changes anything.
 
-@contextmanager
-def desk_of(store: CanScan, place: str, clock: Clock, at: int | None = None) -> Iterator[Desk]:
-    """Open a view for one scan.
+        Raises:
+            NoPlan: No plan is loaded.
+            Unavailable: The store cannot be used; nothing was taken.
+        """
+        with self.store.scanning(only_look=True) as view:
+            walk = self._walk(view, scan)
+            hand = None if walk.is_to_write() else walk.hand()
+        if hand is None:
+            with self.store.scanning() as scanning:
+                walk = self._still(walk, scan, scanning)
+                if walk.session.to_record:
+                    walk.reply = self._record(walk, scan.rights, scanning)
+                if walk.is_to_write():
+                    self._write(walk, scan, scanning)
+                hand = walk.hand()
+        self.session, self.counter = walk.session, walk.counter
+        return Answer(walk.reply, hand, walk.is_overtaken)
 
-    Raises:
-        NoPlan: No plan is loaded.
-    """
-    with store.reading() as view:
+    def _found(self, view: Scanning, waited_us: int | None) -> _Walk:
+        """Give the session as it was written last, in a copy of its own."""
         number = view.plan_number()
         plan = view.plan(number) if number else None
         if plan is None:
             raise NoPlan
-        now = clock()
-        late = at is not None
-        yield Desk(view, plan, place, min(at, now) if at is not None else now, late)
+        late = waited_us is not None
+        desk = Desk(view, plan, self.place, self.clock() - (waited_us or 0), late)
+        counter, text = view.stations.session(self.name)
+        if counter == self.counter:
+            session = self.session.copied()
+        else:
+            session = Session(read_state(text, self.name))
+            session.resume(desk)
+        return _Walk(session, counter, view.journal_head(), desk, Reply(Tone.ASK, ""))
+
+    def _walk(self, view: Scanning, scan: ScanToTake) -> _Walk:
+        """Find out what a scan comes to; one that was taken before is answered as it was then."""
+        walk = self._found(view, scan.waited_us)
+        known = view.stations.scan(scan.id) if scan.id else None
+        if known is not None:
+            walk.reply = Reply(Tone(known.tone), known.say, known.ask)
+            return walk
+        if not scan.is_late and scan.seen not in (None, walk.counter):
+            said = f"somebody else scanned at this station meanwhile: {scan.text or 'Enter'}"
+            walk.reply = Reply.refused(f"{said} is not taken", walk.hand().ask)
+            walk.is_overtaken = True
+            return walk
+        session, before = walk.session, walk.session.state
+        walk.reply = scan.take(session, walk.desk)
+        barred = _why_barred(session, scan.rights)
+        if barred:
+            walk.reply = session.refused(barred, "call somebody who may", walk.desk)
+        if scan.rights is not None:
+            # who is here follows from who was let in, and is told with every scan
+            before = replace(before, person=session.state.person)
+        walk.before, walk.is_late = before, scan.is_late
+        return walk
+
+    def _still(self, walk: _Walk, scan: ScanToTake, scanning: Scanning) -> _Walk:
+        """Give what a scan comes to now that nobody else writes."""
+        counter, _ = scanning.stations.session(self.name)
+        if (counter, scanning.journal_head()) != (walk.counter, walk.head):
+            return self._walk(scanning, replace(scan, seen=walk.counter))
+        walk.desk = replace(walk.desk, view=scanning)
+        return walk
+
+    def _record(self, walk: _Walk, rights: Collection[Right] | None, scanning: Scanning) -> Reply:
+        """Record what the session asks for, and tell it the outcome."""
+        session, person, sender = walk.session, walk.session.state.person, None
+        if rights is not None:
+            sender = Who(person, person, frozenset(rights))
+        try:
+            events = [parse_event(event, "scan") for event in session.to_record]
+            done = record(scanning, events, self.clock, sender=sender)
+        except LotkinError as error:
+            return session.refused(error.message, error.hint, walk.desk)
+        scanning.forget()
+        breaches = tuple(breach.message for one in done for breach in one.breaches)
+        return session.recorded(tuple(one.id for one in done), breaches)
+
+    def _write(self, walk: _Walk, scan: ScanToTake, scanning: Scanning) -> None:
+        """Write the session and the answer down."""
+        state = walk.session.state
+        walk.counter += 1
+        scanning.stations.keep_session(self.name, walk.counter, write_state(state))
+        if scan.told is not None:
+            scanning.stations.add_scan(scan.told(walk.reply, state.person))
+
+
+def _why_barred(session: Session, rights: Collection[Right] | None) -> str:
+    """Say what the person here may not record; taking back their own work is theirs."""
+    if rights is None:
+        return ""
+    kinds = [str(event["kind"]) for event in session.to_record]
+    wanted = {right_to_record(kind) for kind in kinds if kind != "void"}
+    lacking = sorted(wanted - set(rights))
+    return f"{session.state.person} may not {lacking[0].value} here" if lacking else ""

@@ -1,35 +1,27 @@
-"""What a station asks of whatever remembers it."""
+"""What a station asks of the store: one transaction for all that a scan is about."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Protocol
 
+from lotkin.uses.ports import CanRecord, Reading
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from contextlib import AbstractContextManager
 
-    from lotkin.core.dialogue import SessionState, ToldScan
+    from lotkin.core.dialogue import ToldScan
 
-__all__ = ["KeepsStations", "Memory", "StationNotes"]
-
-
-class Memory(Protocol):
-    """Where the session of one station is written down."""
-
-    def load(self) -> SessionState | None:
-        """Give the session as it was written last; None if it never was."""
-
-    def save(self, state: SessionState) -> None:
-        """Write a session down, whole or not at all."""
+__all__ = ["CanScan", "Scanning", "StationMemory"]
 
 
-class StationNotes(Protocol):
-    """One transaction on what is remembered of the stations."""
+class StationMemory(Protocol):
+    """What is remembered of the stations, within a transaction."""
 
-    def state(self, station: str) -> str:
-        """Give the session of a station as it was written; "" for none."""
+    def session(self, station: str) -> tuple[int, str]:
+        """Give the session of a station as it was written, after its counter; (0, "") for none."""
 
-    def keep_state(self, station: str, state: str) -> None:
+    def keep_session(self, station: str, counter: int, state: str) -> None:
         """Write the session of a station down."""
 
     def scan(self, number: str) -> ToldScan | None:
@@ -45,10 +37,24 @@ class StationNotes(Protocol):
         """Note that somebody has looked at a scan; False if there is none to look at."""
 
 
-class KeepsStations(Protocol):
-    """A store that remembers stations."""
+class Scanning(Reading, CanRecord, Protocol):
+    """One transaction for one scan: what is recorded, and what stations remember.
 
-    def station_notes(self, *, only_look: bool = False) -> AbstractContextManager[StationNotes]:
+    What is recorded in it can be undone by itself, by an error that ends the block of `recording`.
+    """
+
+    @property
+    def stations(self) -> StationMemory:
+        """What is remembered of the stations."""
+
+    def forget(self) -> None:
+        """Look anew from here on: something was recorded."""
+
+
+class CanScan(Protocol):
+    """A store that stations work with."""
+
+    def scanning(self, *, only_look: bool = False) -> AbstractContextManager[Scanning]:
         """Give a transaction; all of it is kept if the block ends well, else none.
 
         One that only looks waits for nobody and keeps nothing.

@@ -8,20 +8,15 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.dialogue import Reply, ToldScan, Tone
 from lotkin.core.scan.commands import ScanCommand, read_command
-from lotkin.uses.stations.local_station import Station
-from lotkin.uses.stations.memory import read_state, write_state
+from lotkin.uses.stations.local_station import ScanToTake, Station
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from typing import Protocol
 
     from lotkin.core.access.rights import Who
-    from lotkin.core.dialogue import Hand, SessionState
-    from lotkin.uses.ports import CanRead, CanRecord, Clock
-    from lotkin.uses.stations.ports import KeepsStations
-
-    class CanStation(CanRead, CanRecord, KeepsStations, Protocol):
-        """A store that stations work with and that remembers them."""
+    from lotkin.core.dialogue import Desk, Hand, Session
+    from lotkin.uses.ports import Clock
+    from lotkin.uses.stations.ports import CanScan
 
 
 __all__ = ["SentScan", "StationDesk", "mark_seen", "scans_to_look_at"]
@@ -71,22 +66,6 @@ class SentScan:
         return max(self.age_us, 0) if self.is_dated else 0
 
 
-class _StoredMemory:
-    """The session of a station, kept in the store."""
-
-    def __init__(self, store: KeepsStations, station: str) -> None:
-        self.store, self.station = store, station
-
-    def load(self) -> SessionState | None:
-        with self.store.station_notes(only_look=True) as notes:
-            text = notes.state(self.station)
-        return read_state(text, f"station {self.station}") if text else None
-
-    def save(self, state: SessionState) -> None:
-        with self.store.station_notes() as notes:
-            notes.keep_state(self.station, write_state(state))
-
-
 class StationDesk:
     """One station; its scans are taken one after the other, whoever sends them.
 
@@ -97,104 +76,61 @@ class StationDesk:
         clock: Tells the time.
     """
 
-    def __init__(self, store: CanStation, name: str, place: str, clock: Clock) -> None:
-        self.store, self.name, self.place, self.clock = store, name, place, clock
+    def __init__(self, store: CanScan, name: str, place: str, clock: Clock) -> None:
+        self.station = Station(store, place, clock, name)
         self.lock = Lock()
-        self.station = Station(store, place, clock, _StoredMemory(store, name))
-        cut_off = self.station.session.state
-        reply = self.station.begin()
-        if cut_off.pending and cut_off.scan:
-            # The service stopped between recording and answering: the device will ask again.
-            self._note(SentScan(cut_off.scan, ""), cut_off.person, reply)
 
     def look(self, who: Who) -> Hand:
         """Tell what is in hand, for whoever stands there now."""
         with self.lock:
-            self._meet(who.person, who)
-            return self._hand()
+            return self.station.hand(lambda session: _meet(session, who.person, who))
 
-    def take(self, scan: SentScan, who: Who) -> tuple[Reply, Hand]:
-        """Take a scan; one that was taken before is answered as it was then."""
+    def take(self, scan: SentScan, who: Who, seen: int | None = None) -> tuple[Reply, Hand]:
+        """Take a scan; see `take_all`."""
+        replies, hand = self.take_all([scan], who, seen)
+        return replies[0], hand
+
+    def take_all(
+        self, scans: Sequence[SentScan], who: Who, seen: int | None = None
+    ) -> tuple[list[Reply], Hand]:
+        """Take scans in their order; one that was taken before is answered as it was then.
+
+        Args:
+            scans: One at least.
+            who: Was let in.
+            seen: Counter of what the device showed before them; None if it does not say.
+
+        Returns:
+            A reply to each, and what is in hand after the last.
+        """
+        replies = []
         with self.lock:
-            with self.store.station_notes(only_look=True) as notes:
-                known = notes.scan(scan.id)
-            if known is not None:
-                reply = Reply(Tone(known.tone), known.say, known.ask)
-            else:
-                reply = self._late(scan, who) if scan.is_late else self._now(scan, who)
-                self._note(scan, self.station.session.state.person, reply)
-            return reply, self._hand()
+            for scan in scans:
+                answer = self.station.answer(self._to_take(scan, who, seen))
+                replies.append(answer.reply)
+                if seen is not None and not answer.is_overtaken:
+                    seen = answer.hand.counter
+        return replies, answer.hand
 
-    def _now(self, scan: SentScan, who: Who) -> Reply:
-        """Take a scan that came at once: here a badge alone lets nobody in."""
-        self._meet(who.person, who)
-        person = scan.text.strip()
-        name = self.station.person(person)
-        if name and person != who.person:
-            self._claim(person)
-            return Reply(Tone.ASK, f"hello {name}", self._ask_for_pin(who))
-        if name or read_command(person) is ScanCommand.CANCEL:
-            was_claimed = bool(self._state.claim)
-            self._claim("")
-            if was_claimed and not name:
-                return Reply(Tone.OK, f"{who.name} goes on", self.station.hand().ask)
-        if self._state.claim:
-            return Reply.refused(f"{scan.text or 'Enter'} is not taken yet", self._ask_for_pin(who))
-        return self.station.take(scan.text, scan=scan.id, by_hand=scan.by_hand)
-
-    def _late(self, scan: SentScan, who: Who) -> Reply:
-        """Take a scan that waited: a badge shown meanwhile is all that tells who was there."""
-        person = scan.text.strip()
-        remarks = []
-        if self.station.person(person):
-            self._claim("" if person == (scan.person or who.person) else person)
-        if self._state.claim:
-            remarks.append(f"{self._state.claim} by badge alone, the service was away")
-        if not scan.is_dated:
-            days = abs(scan.age_us) // US_PER_DAY
-            when = "before" if scan.age_us > 0 else "after"
-            remarks.append(f"time unsure: by the device's clock {days} days {when} it came")
-        self._meet(self._state.claim or scan.person or who.person, who)
-        at = self.clock() - scan.waited_us
-        return self.station.take(scan.text, at=at, scan=scan.id, remark="; ".join(remarks))
-
-    @property
-    def _state(self) -> SessionState:
-        return self.station.session.state
-
-    def _claim(self, person: str) -> None:
-        self.station.session.state = replace(self._state, claim=person)
-
-    def _ask_for_pin(self, who: Who) -> str:
-        name = self.station.person(self._state.claim)
-        return f"{name}: enter your PIN, or scan CANCEL for {who.name} to go on"
-
-    def _hand(self) -> Hand:
-        """Tell what is in hand, and whose PIN is wanted first."""
-        hand = self.station.hand()
-        claim = self._state.claim
-        if not claim:
-            return hand
-        return replace(hand, claim=claim, claim_name=self.station.person(claim))
-
-    def leave(self) -> None:
-        """Note that whoever was there has gone; work in hand stays for whoever comes next."""
-        with self.lock:
-            self.station.session.state = replace(self.station.session.state, person="")
-
-    def _meet(self, person: str, who: Who) -> None:
-        """Let the dialogue know who is there, as if they had scanned their badge."""
-        self.station.rights = who.rights
-        claim = "" if self._state.claim == who.person else self._state.claim
-        self.station.session.state = replace(self._state, person=person, claim=claim)
-
-    def _note(self, scan: SentScan, person: str, reply: Reply) -> None:
-        now = self.clock()
-        late = scan.is_late
-        told = ToldScan(
+    def _to_take(self, scan: SentScan, who: Who, seen: int | None) -> ScanToTake:
+        take = _late if scan.is_late else _now
+        return ScanToTake(
+            text=scan.text,
+            take=lambda session, desk: take(session, desk, scan, who),
+            waited_us=scan.waited_us if scan.is_late else None,
             id=scan.id,
-            station=self.name,
-            place=self.place,
+            seen=seen,
+            rights=who.rights,
+            told=lambda reply, person: self._told(scan, person, reply),
+        )
+
+    def _told(self, scan: SentScan, person: str, reply: Reply) -> ToldScan:
+        now = self.station.clock()
+        late = scan.is_late
+        return ToldScan(
+            id=scan.id,
+            station=self.station.name,
+            place=self.station.place,
             person=person,
             text=scan.text,
             at=now - scan.waited_us,
@@ -205,17 +141,66 @@ class StationDesk:
             ask=reply.ask,
             needs_look=late and (reply.tone is Tone.REFUSED or not scan.is_dated),
         )
-        with self.store.station_notes() as notes:
-            notes.add_scan(told)
 
 
-def scans_to_look_at(store: KeepsStations) -> Sequence[ToldScan]:
+def _now(session: Session, desk: Desk, scan: SentScan, who: Who) -> Reply:
+    """Take a scan that came at once: here a badge alone lets nobody in."""
+    _meet(session, who.person, who)
+    text = scan.text.strip()
+    known = desk.plan.person(text)
+    if known is not None and text != who.person:
+        _claim(session, text)
+        return Reply(Tone.ASK, f"hello {known.name}", _ask_for_pin(session, desk, who))
+    if known is not None or read_command(text) is ScanCommand.CANCEL:
+        was_claimed = bool(session.state.claim)
+        _claim(session, "")
+        if was_claimed and known is None:
+            return Reply(Tone.OK, f"{who.name} goes on", session.hand(desk).ask)
+    if session.state.claim:
+        said = f"{scan.text or 'Enter'} is not taken yet"
+        return Reply.refused(said, _ask_for_pin(session, desk, who))
+    return session.take(scan.text, replace(desk, by_hand=scan.by_hand))
+
+
+def _late(session: Session, desk: Desk, scan: SentScan, who: Who) -> Reply:
+    """Take a scan that waited: a badge shown meanwhile is all that tells who was there."""
+    text = scan.text.strip()
+    remarks = []
+    if desk.plan.person(text) is not None:
+        _claim(session, "" if text == (scan.person or who.person) else text)
+    claim = session.state.claim
+    if claim:
+        remarks.append(f"{claim} by badge alone, the service was away")
+    if not scan.is_dated:
+        days = abs(scan.age_us) // US_PER_DAY
+        when = "before" if scan.age_us > 0 else "after"
+        remarks.append(f"time unsure: by the device's clock {days} days {when} it came")
+    _meet(session, claim or scan.person or who.person, who)
+    return session.take(scan.text, replace(desk, remark="; ".join(remarks)))
+
+
+def _claim(session: Session, person: str) -> None:
+    session.state = replace(session.state, claim=person)
+
+
+def _ask_for_pin(session: Session, desk: Desk, who: Who) -> str:
+    name = desk.name_of(session.state.claim)
+    return f"{name}: enter your PIN, or scan CANCEL for {who.name} to go on"
+
+
+def _meet(session: Session, person: str, who: Who) -> None:
+    """Let the dialogue know who is there, as if they had scanned their badge."""
+    claim = "" if session.state.claim == who.person else session.state.claim
+    session.state = replace(session.state, person=person, claim=claim)
+
+
+def scans_to_look_at(store: CanScan) -> Sequence[ToldScan]:
     """List late scans that led nowhere and that nobody has looked at, the oldest first."""
-    with store.station_notes(only_look=True) as notes:
-        return notes.scans_to_look_at()
+    with store.scanning(only_look=True) as view:
+        return view.stations.scans_to_look_at()
 
 
-def mark_seen(store: KeepsStations, number: str, person: str) -> bool:
+def mark_seen(store: CanScan, number: str, person: str) -> bool:
     """Note that somebody has looked at a late scan; False if there was none to look at."""
-    with store.station_notes() as notes:
-        return notes.seen(number, person)
+    with store.scanning() as scanning:
+        return scanning.stations.seen(number, person)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.jobs.job import Known, Work, shown
@@ -29,7 +29,7 @@ def mounted_at(bench: str, desk: Desk) -> dict[str, str]:
     return {link.position: link.parent for link in draft.parents(setups[-1])} if setups else {}
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Change:
     """A lot for a position, and the rest of the one before that it is tipped onto."""
 
@@ -82,14 +82,12 @@ class MountWork(Work):
         if before is not None and before.code == lot.code:
             return self.refuse(f"{lot.code} is there already", desk)
         self.spot = None
-        change = Change(spot, lot)
         station = bench.place if bench is not None else desk.station
         rest = desk.view.stock(before.code).get(Spot(station), 0) if before is not None else 0
         if before is not None and rest > 0:
-            self.question = change
-            change.onto = before
+            self.question = Change(spot, lot, before)
             return self.ok(shown(lot), desk)
-        self.changes.append(change)
+        self.changes.append(Change(spot, lot))
         return self.ok(shown(lot), desk)
 
     def choices(self) -> tuple[ScanCommand, ...]:
@@ -100,7 +98,7 @@ class MountWork(Work):
         change, self.question = self.question, None
         assert change is not None
         if command is ScanCommand.REPLACE:
-            change.onto = None
+            change = replace(change, onto=None)
         self.changes.append(change)
         return self.ok("tipped together" if change.onto else "the old lot is taken away", desk)
 

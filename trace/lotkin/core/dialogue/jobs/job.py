@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from copy import copy
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import count
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Self
 from uuid import UUID, uuid5
 
 from lotkin.core.dialogue.doubts import doubt_of_number
@@ -58,6 +59,14 @@ class Work(ABC):
         self.numbers: dict[str, Decimal] = {}
         self.aside = ""
         """Key of a number that was asked for out of turn, such as scrap."""
+
+    def copied(self) -> Self:
+        """Give a copy that goes on by itself: what it gathers is its own; items never change."""
+        twin = copy(self)
+        for name, value in vars(self).items():
+            if isinstance(value, (list, dict, set)):
+                setattr(twin, name, value.copy())
+        return twin
 
     @abstractmethod
     def take(self, word: Word, desk: Desk) -> Reply | None:
