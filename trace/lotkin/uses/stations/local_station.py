@@ -177,17 +177,20 @@ class Station:
         """
         with self.store.scanning(only_look=True) as view:
             walk = self._walk(view, scan)
-            hand = None if walk.is_to_write() else walk.hand()
-        if hand is None:
+            hand = None if walk.session.to_record else walk.hand()
+        if walk.is_to_write():
             with self.store.scanning() as scanning:
-                walk = self._still(walk, scan, scanning)
-                if walk.session.to_record:
-                    walk.reply = self._record(walk, scan.rights, scanning)
-                if walk.is_to_write():
-                    self._write(walk, scan, scanning)
-                hand = walk.hand()
+                locked = self._still(walk, scan, scanning)
+                if locked.session.to_record:
+                    locked.reply = self._record(locked, scan.rights, scanning)
+                if locked is not walk or hand is None:
+                    hand = locked.hand()
+                if locked.is_to_write():
+                    self._write(locked, scan, scanning)
+            walk = locked
+        assert hand is not None
         self.session, self.counter = walk.session, walk.counter
-        return Answer(walk.reply, hand, walk.is_overtaken)
+        return Answer(walk.reply, replace(hand, counter=walk.counter), walk.is_overtaken)
 
     def _found(self, view: Scanning, waited_us: int | None) -> _Walk:
         """Give the session as it was written last, in a copy of its own."""
