@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
+from benchmarks.a_scan import measure_scans
 from benchmarks.at_scale import measure_at_scale
 from benchmarks.questions import ask_questions
 from benchmarks.recording import (
@@ -30,6 +31,13 @@ Measured in one run of `make bench` on {cores} cores ({machine}, Python {python}
 The machine was shared, so look at ratios rather than at milliseconds; times are medians.
 
 ## Recording
+"""
+
+
+SCAN = """
+What one scan costs, without HTTP: one station on one SQLite file, durable.
+A write transaction waits for the disk, and for whoever else writes.
+
 """
 
 
@@ -99,6 +107,7 @@ def main() -> None:
         imported.append(import_tables_of_works(folder, path))
         asked = ask_questions(path, options.units)
         stations = scan_at_stations(folder, options.seconds)
+        scans = measure_scans(folder)
         scale = measure_at_scale(folder, options.large) if options.large else None
     page = HEAD.format(
         cores=os.cpu_count(),
@@ -131,6 +140,13 @@ def main() -> None:
         "Twenty stations scan at once through the service over HTTP, each the next scan half a "
         "second after the answer to the last, on one SQLite file.\n\n"
     ) + table(("scans", "recorded", "errors", "median, ms", "95th percentile, ms"), stations)
+    page += SCAN + table(
+        (
+            "what is scanned", "write transactions", "read transactions", "statements",
+            "of them changes", "median, ms (least to most)",
+        ),
+        scans,
+    )  # fmt: skip
     page += "\n## Asking, in milliseconds\n\n" + table(
         (
             "question",

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from uuid import UUID
 
     from lotkin.core.plan import ShopPlan
-    from lotkin.uses.stations.served_station import CanStation
+    from lotkin.uses.stations.ports import CanScan
 
 __all__ = ["Stations"]
 
@@ -22,7 +22,7 @@ class Stations:
     """All desks of a works."""
 
     def __init__(
-        self, store: CanStation, plan: Callable[[], ShopPlan | None], clock: Callable[[], int]
+        self, store: CanScan, plan: Callable[[], ShopPlan | None], clock: Callable[[], int]
     ) -> None:
         self._store, self._plan, self._clock = store, plan, clock
         self._lock = Lock()

@@ -47,7 +47,9 @@ def come_in(client: TestClient, person: str, pin: str) -> None:
     assert answer.status_code == 200, answer.text
 
 
-def send(client: TestClient, *texts: str, age_ms: int = 0, person: str = "") -> dict[str, Any]:
+def send(
+    client: TestClient, *texts: str, age_ms: int = 0, person: str = "", seen: int | None = None
+) -> dict[str, Any]:
     page = client.get("/station").text
     headers = {"X-CSRF-Token": page.split('name="csrf" content="')[1].split('"')[0]}
     body: dict[str, Any] = {}
@@ -55,11 +57,12 @@ def send(client: TestClient, *texts: str, age_ms: int = 0, person: str = "") -> 
         scan = {"id": str(uuid.uuid4()), "text": text, "age_ms": age_ms, "person": person}
         answer = client.post(
             "/api/v1/stations/STORE/scans",
-            json={"device": DEVICE, "scans": [scan]},
+            json={"device": DEVICE, "scans": [scan], "seen": seen},
             headers=headers,
         )
         assert answer.status_code == 200, answer.text
         body = answer.json()
+        seen = body["hand"]["counter"] if seen is not None else None
     return body
 
 
@@ -73,6 +76,19 @@ def test_a_badge_of_another_takes_their_pin_and_then_it_is_theirs(tablet: TestCl
     come_in(tablet, "ben", "5917")
     assert send(tablet, "$MOVE")["hand"]["person"] == "ben"
     assert send(tablet, "$CANCEL")["hand"]["person"] == "ben"
+
+
+def test_of_two_windows_at_one_station_the_one_that_has_not_seen_the_last_scan_is_told(
+    tablet: TestClient,
+) -> None:
+    seen = send(tablet, "$MOVE")["hand"]["counter"]
+    send(tablet, "$CANCEL", "$COUNT", seen=seen)
+    body = send(tablet, "$CONFIRM", seen=seen)
+    assert "$CONFIRM is not taken" in body["replies"][0]["say"]
+    assert body["replies"][0]["tone"] == "refused"
+    assert body["hand"]["title"] == "count"
+    body = send(tablet, "$CANCEL", seen=body["hand"]["counter"])
+    assert body["hand"]["title"] == ""
 
 
 def test_a_wrong_pin_leaves_who_was_there(tablet: TestClient) -> None:

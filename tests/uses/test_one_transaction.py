@@ -152,6 +152,23 @@ def test_a_late_scan_is_kept_whatever_comes_of_it(works: ScannedWorks) -> None:
     assert [kept.text for kept in scans_to_look_at(works.store)] == ["NO-SUCH-LOT", "$UNDO"]
 
 
+def test_what_was_refused_at_once_is_not_taken_as_late_because_the_answer_was_lost(
+    works: ScannedWorks,
+) -> None:
+    lathe = ready(works)
+    open_case(works.store, [works.only("bar-lot")], "wrong alloy", Person("ida", works.clock))
+    one = sent("$CONFIRM")
+    first, _ = lathe.take(one, IDA)
+    before = written(works)
+    again, _ = lathe.take(SentScan(one.id, one.text, MINUTE), IDA)
+    assert first.tone == "refused"
+    assert again == first
+    after = written(works)
+    assert after[0] == before[0]
+    assert after[2] == sorted([*before[2], one.id])
+    assert scans_to_look_at(works.store) == []
+
+
 # --- stopped in the middle
 
 

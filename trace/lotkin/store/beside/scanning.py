@@ -30,10 +30,7 @@ class Scanning(Reader):
 
     @contextmanager
     def recording(self) -> Iterator[Recorder]:
-        """Give a recorder; what it takes goes with the whole, or is undone alone if it is refused.
-
-        This view does not see what was recorded before it was told to `forget`.
-        """
+        """Give a recorder; what it takes is undone alone if its block ends badly."""
         BEGIN.rows(self.database)
         try:
             recorder = Recorder(self.database, self._plans)
@@ -43,3 +40,4 @@ class Scanning(Reader):
             UNDO.rows(self.database)
             raise
         KEEP.rows(self.database)
+        self.forget()

@@ -249,7 +249,6 @@ class Station:
             done = record(scanning, events, self.clock, sender=sender)
         except LotkinError as error:
             return session.refused(error.message, error.hint, walk.desk)
-        scanning.forget()
         breaches = tuple(breach.message for one in done for breach in one.breaches)
         return session.recorded(tuple(one.id for one in done), breaches)
 

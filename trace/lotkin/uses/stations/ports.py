@@ -47,9 +47,6 @@ class Scanning(Reading, CanRecord, Protocol):
     def stations(self) -> StationMemory:
         """What is remembered of the stations."""
 
-    def forget(self) -> None:
-        """Look anew from here on: something was recorded."""
-
 
 class CanScan(Protocol):
     """A store that stations work with."""

@@ -30,6 +30,9 @@ CLOCK_STEP_US = 60_000_000
 
 US_PER_DAY = 24 * 3_600_000_000
 
+REMEMBERED = 200
+"""Answers that a desk has in mind; a device sends again what it got no answer to, and no more."""
+
 
 @dataclass(frozen=True, slots=True)
 class SentScan:
@@ -79,6 +82,7 @@ class StationDesk:
     def __init__(self, store: CanScan, name: str, place: str, clock: Clock) -> None:
         self.station = Station(store, place, clock, name)
         self.lock = Lock()
+        self._said: dict[str, Reply] = {}
 
     def look(self, who: Who) -> Hand:
         """Tell what is in hand, for whoever stands there now."""
@@ -108,15 +112,30 @@ class StationDesk:
             for scan in scans:
                 answer = self.station.answer(self._to_take(scan, who, seen))
                 replies.append(answer.reply)
+                self._remember(scan, answer.reply)
                 if seen is not None and not answer.is_overtaken:
                     seen = answer.hand.counter
         return replies, answer.hand
 
+    def _remember(self, scan: SentScan, reply: Reply) -> None:
+        """Keep what was said in mind: nothing is written of a scan that changed nothing."""
+        self._said[scan.id] = reply
+        if len(self._said) > REMEMBERED:
+            del self._said[next(iter(self._said))]
+
     def _to_take(self, scan: SentScan, who: Who, seen: int | None) -> ScanToTake:
         take = _late if scan.is_late else _now
+
+        def taken(session: Session, desk: Desk) -> Reply:
+            said = self._said.get(scan.id)
+            if said is None:
+                return take(session, desk, scan, who)
+            _meet(session, who.person, who)
+            return said
+
         return ScanToTake(
             text=scan.text,
-            take=lambda session, desk: take(session, desk, scan, who),
+            take=taken,
             waited_us=scan.waited_us if scan.is_late else None,
             id=scan.id,
             seen=seen,
@@ -139,7 +158,9 @@ class StationDesk:
             tone=str(reply.tone),
             say=reply.say,
             ask=reply.ask,
-            needs_look=late and (reply.tone is Tone.REFUSED or not scan.is_dated),
+            needs_look=late
+            and scan.id not in self._said
+            and (reply.tone is Tone.REFUSED or not scan.is_dated),
         )
 
 
