@@ -117,7 +117,7 @@ COLUMNS = {
         "needs_look",
         "seen_by",
     ),
-    "station_state": ("station", "state"),
+    "station_state": ("station", "state", "counter"),
     "stock": ("item", "spot", "quantity"),
     "token": ("token", "kind", "name", "about", "by", "at", "used_at"),
     "told_member": ("about", "customer", "item"),
