@@ -106,6 +106,28 @@ def test_a_held_lot_is_refused_at_the_station(visit_to: VisitTo, planned_db: str
     assert page.locator("#alert").inner_text()
 
 
+def test_of_two_windows_the_one_that_has_not_seen_the_last_scan_shows_what_is_in_hand(
+    visit_to: VisitTo, planned_db: str
+) -> None:
+    filled(works_in(planned_db), with_plan=False)
+    visit = visit_to(planned_db)
+    visit.service.password_for("ida")
+    visit.sign_in("ida")
+    page = at(visit, "LATHE")
+    other = page.context.new_page()
+    other.goto(page.url)
+    other.locator("#station[data-ready=yes]").wait_for()
+    page.bring_to_front()
+    scan(page, "T-1/10")
+    other.bring_to_front()
+    scan(other, "$COUNT")
+    assert tone(other) == "refused"
+    assert "somebody else scanned" in other.locator("#reply .say").inner_text()
+    assert "T-1/10" in other.locator("#station").inner_text()
+    scan(other, "$CANCEL")
+    assert tone(other) == "ok"
+
+
 def test_scans_wait_while_the_service_is_away_and_nothing_is_lost(
     visit_to: VisitTo, planned_db: str
 ) -> None:

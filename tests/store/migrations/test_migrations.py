@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.config import Config
 from alembic.migration import MigrationContext
@@ -108,3 +109,19 @@ def test_bringing_a_store_up_to_date_that_is_so_changes_nothing(tmp_path: Path) 
     check_tables(again.source)
 
     assert dump(again) == before
+
+
+def test_work_in_hand_is_counted_as_written_once_when_counting_begins() -> None:
+    """A station that counts from none would else take it for a session that nobody has begun."""
+    store = create_store("sqlite://")
+    config = Config()
+    folder = Path(lotkin.store.__file__).parent / "migrations"
+    config.set_main_option("script_location", str(folder))
+    with writing(store.engine) as connection:
+        config.attributes["connection"] = connection
+        command.downgrade(config, "0006")
+        connection.execute(text("INSERT INTO station_state VALUES ('LATHE', '{}')"))
+        command.upgrade(config, "head")
+
+    with store.scanning(only_look=True) as view:
+        assert view.stations.session("LATHE") == (1, "{}")

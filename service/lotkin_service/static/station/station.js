@@ -46,6 +46,7 @@ class StationPage {
     this.busy = false;
     this.isReached = true;
     this.failures = 0;
+    this.answers = 0;
     this.field = new ScanField(
       root.querySelector("#scan"), root.querySelector("#entry"), (text) => this.take(text));
     this.camera = new Camera(
@@ -112,13 +113,19 @@ class StationPage {
 
   async begin() {
     try {
-      const { hand } = await talk(`${path}?device=${this.device}`);
-      this.hold(hand, "ok");
+      await this.look();
     } catch (error) {
       this.failed(error);
     }
     await this.show();
     this.pump();
+  }
+
+  // See what is in hand; a scan that was answered meanwhile knows better.
+  async look() {
+    const before = this.answers;
+    const { hand } = await talk(`${path}?device=${this.device}`);
+    if (this.answers === before) this.hold(hand, "ok");
   }
 
   // Take a scan: write it down first, then send it.
@@ -196,6 +203,7 @@ class StationPage {
     answer.replies.forEach((reply, i) => this.view.tell(reply.tone, reply.say, batch[i].text));
     const tones = answer.replies.map((reply) => reply.tone);
     const tone = tones.includes("refused") ? "refused" : tones[tones.length - 1];
+    this.answers += 1;
     this.hold(answer.hand, tones[tones.length - 1]);
     this.signals.give(tone);
     if (answer.hand.claim) await this.letIn(answer.hand);
@@ -250,9 +258,8 @@ class StationPage {
       return;
     }
     try {
-      const { hand } = await talk(`${path}?device=${this.device}`);
+      await this.look();
       await this.foundAgain();
-      this.hold(hand, "ok");
     } catch (error) {
       this.failed(error);
     }
