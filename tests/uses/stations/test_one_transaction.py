@@ -417,6 +417,31 @@ def test_a_lot_in_hand_stays_there_when_it_is_held_and_the_station_starts_anew(
     assert bar in reply.say
 
 
+def test_a_station_of_which_nothing_is_written_any_more_begins_anew(works: ScannedWorks) -> None:
+    """As after a backup was put back that is older than the station."""
+    lathe = ready(works)
+    with works.store.source.writing() as database:
+        database.driver.cursor().execute("DELETE FROM station_state")
+    assert lathe.look(IDA).scans == ()
+    assert lathe.look(IDA).counter == 0
+    assert scan(lathe, "T-1/10").tone == "ask"
+
+
+def test_late_work_that_somebody_may_not_record_waits_for_somebody_who_may(
+    works: ScannedWorks,
+) -> None:
+    ready(works)
+    lathe = desk(works)
+    asks_only = Who("ida", "Ida Quell", frozenset())
+    before = written(works)[0]
+    reply, hand = lathe.take(sent("$CONFIRM", MINUTE), asks_only)
+    assert "may not" in reply.say
+    assert hand.about == "T-1/10"
+    assert written(works)[0] == before
+    assert [kept.text for kept in scans_to_look_at(works.store)] == ["$CONFIRM"]
+    assert scan(lathe, "$CONFIRM").tone == "done"
+
+
 # --- what is said of it
 
 

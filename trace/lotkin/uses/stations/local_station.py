@@ -128,7 +128,7 @@ class Station:
         self.store, self.place, self.clock = store, place, clock
         self.name = name or place
         self.counter = 0
-        self.session = Session(SessionState(number=str(uuid.uuid4())))
+        self.session = _nothing_in_hand()
 
     def begin(self) -> Reply:
         """Take up where the session stopped.
@@ -203,6 +203,8 @@ class Station:
         counter, text = view.stations.session(self.name)
         if counter == self.counter:
             session = self.session.copied()
+        elif not text:
+            session = _nothing_in_hand()
         else:
             session = Session(read_state(text, self.name))
             session.resume(desk)
@@ -224,7 +226,9 @@ class Station:
         walk.reply = scan.take(session, walk.desk)
         barred = _why_barred(session, scan.rights)
         if barred:
-            walk.reply = session.refused(barred, "call somebody who may", walk.desk)
+            # whoever may can confirm it, also what waited
+            desk = replace(walk.desk, late=False)
+            walk.reply = session.refused(barred, "call somebody who may", desk)
         if scan.rights is not None:
             # who is here follows from who was let in, and is told with every scan
             before = replace(before, person=session.state.person)
@@ -259,6 +263,10 @@ class Station:
         scanning.stations.keep_session(self.name, walk.counter, write_state(state))
         if scan.told is not None:
             scanning.stations.add_scan(scan.told(walk.reply, state.person))
+
+
+def _nothing_in_hand() -> Session:
+    return Session(SessionState(number=str(uuid.uuid4())))
 
 
 def _why_barred(session: Session, rights: Collection[Right] | None) -> str:
