@@ -100,15 +100,10 @@ def link_setups(
     if is_whole:
         _link_whole(draft, unit, setups)
         return
-    by_position: dict[str, list[tuple[Held, int]]] = {}
-    for setup in reversed(setups):
-        for one, amount in zip(held[setup], taken[setup], strict=True):
-            known = by_position.setdefault(one.position, [])
-            if amount and one.lot not in [other.lot for other, _ in known]:
-                known.append((one, amount))
+    pieces = [list(zip(held[setup], taken[setup], strict=True)) for setup in setups]
     spot = Spot(draft.item(setups[-1]).station)
-    last = set(zip(held[setups[-1]], taken[setups[-1]], strict=True))
-    for position, found in by_position.items():
+    last = set(pieces[-1])
+    for position, found in _by_position(pieces).items():
         number = draft.group(unit) if found else 0
         mixing = Mixing.EACH if len(found) == 1 else Mixing.EITHER
         for i, (one, amount) in enumerate(found):
@@ -119,6 +114,19 @@ def link_setups(
             )  # fmt: skip
             if is_posted:
                 draft.move(one.lot, amount, spot, Spot(End.USED_IN))
+
+
+def _by_position(
+    pieces: Sequence[Sequence[tuple[Held, int]]],
+) -> dict[str, list[tuple[Held, int]]]:
+    """Gather the lots that a unit may hold at each position, each once, the newest first."""
+    found: dict[str, list[tuple[Held, int]]] = {}
+    for of_setup in reversed(pieces):
+        for one, amount in of_setup:
+            known = found.setdefault(one.position, [])
+            if amount and one.lot not in [other.lot for other, _ in known]:
+                known.append((one, amount))
+    return found
 
 
 def _link_whole(draft: Draft, unit: str, setups: Sequence[str]) -> None:

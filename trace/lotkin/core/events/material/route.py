@@ -69,6 +69,7 @@ def check_step(shop: Shop, event: Made) -> None:
         _, step, output = steps[0]
         _check_resources(shop, event.run, output.code, step)
         _check_times(shop, event, step)
+        _check_temperature(shop, event.run, event.outputs[0].code, step)
         for measure in step.measures:
             _check_measure(shop, event.run, output.code, measure)
 
@@ -196,6 +197,9 @@ def _check_times(shop: Shop, event: Made, step: StepPlan) -> None:
             )
     elif step.min_minutes is not None or step.max_minutes is not None:
         shop.breach("not-timed", record, f"{record}: step {step.code} is timed; say when it began")
+
+
+def _check_temperature(shop: Shop, run: Run, record: str, step: StepPlan) -> None:
     low, high = step.min_celsius, step.max_celsius
     if run.celsius is None:
         if low is not None or high is not None:
