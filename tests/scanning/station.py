@@ -40,6 +40,7 @@ class ScannedWorks:
             self.event(
                 "receive",
                 code=f"M-{number}",
+                serial=f"M-{number}",
                 item_kind="purchased-lot",
                 part="MOTOR",
                 place="STORE",

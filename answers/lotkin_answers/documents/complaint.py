@@ -61,6 +61,7 @@ def complaint_document(found: Complaint, places: Places) -> dict[str, Value | It
         ],
         "corrections": [_corrected(each) for each in found.corrections],
         "behind": (row_data(row) for row in found.behind),
+        "load_numbers": dict(sorted(found.load_numbers.items())),
         "counts": dict(found.counts),
         "unit_imported": found.unit_imported,
         "material_imported": found.material_imported,

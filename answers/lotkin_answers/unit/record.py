@@ -42,7 +42,7 @@ class ComponentRow(NamedTuple):
 
 
 class OriginRow(NamedTuple):
-    """A heat or supplier's lot behind a lot that is or was in the unit.
+    """A heat, supplier's lot or outside batch behind a lot that is or was in the unit.
 
     `lot` is one code, or several joined by "or" where it is not known which of them it was;
     `certainty` is "no longer" of what was taken out.

@@ -15,6 +15,7 @@ from lotkin.core.goods_in.typed_values import (
     number,
     results_of,
 )
+from lotkin.core.rules.serialised import carries_serial
 from lotkin_answers.delivery_text import reading_lines, values_text
 from lotkin_cli.asking import ask_for
 
@@ -69,6 +70,9 @@ class Dialogue:
             self._supplier()
             self._attach()
             self._number()
+            if carries_serial(self.plan, self.known["part"], ""):
+                self._text("serial", "Serial")
+                self.known.setdefault("quantity", Decimal(1))
             self._quantity()
             self.confirm_papers()
             self._moisture()

@@ -18,6 +18,7 @@ from lotkin_labels.reports import (
 )
 
 if TYPE_CHECKING:
+    from lotkin.core.plan import ShopPlan
     from lotkin.uses.reporting.customer_data import CustomerData
     from lotkin.uses.reporting.report_data import CaseData, ContainmentData
 
@@ -97,7 +98,14 @@ def customer_report(
                 )
                 for one in holdings
             ),
+            _country(plan, customer),
         )
         for customer, holdings in data.customers.items()
     ]
     return CustomerReport(containment, tuple(notices))
+
+
+def _country(plan: ShopPlan | None, customer: str) -> str:
+    """Give the country of a customer, whose law says who must be told; "" if it is not known."""
+    planned = plan.customer(customer) if plan is not None else None
+    return planned.country or "" if planned is not None else ""

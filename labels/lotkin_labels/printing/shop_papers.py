@@ -92,7 +92,10 @@ def dispatch_note(found: Printable, plan: ShopPlan | None) -> bytes:
         for inside, quantity in found.inside
     ]
     as_of = show_moment(found.as_of, plan)
-    return print_dispatch_note(make_dispatch_note(found.item, plan, portions=portions, as_of=as_of))
+    note = make_dispatch_note(
+        found.item, plan, portions=portions, service=", ".join(found.services), as_of=as_of
+    )
+    return print_dispatch_note(note)
 
 
 def cards_of(plan: ShopPlan) -> list[Card]:

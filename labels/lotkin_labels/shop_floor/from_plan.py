@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from lotkin.core.plan.bar_yield import bars_for, say_yield
 from lotkin.core.rules.known_otherwise import not_in_plan
 from lotkin.core.scan.commands import write_traveller_step
 from lotkin.core.values.amounts import show_limits
-from lotkin.core.values.quantities import show_quantity
+from lotkin.core.values.quantities import MICRO, show_quantity
+from lotkin_answers.words import counted
 from lotkin_labels.paper.wording import show_kind
 from lotkin_labels.shop_floor.traveller import Traveller, TravellerMeasure, TravellerRow
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.plan import PartPlan, ShopPlan, StepPlan
+    from lotkin.core.plan import BarPlan, PartPlan, ShopPlan, StepPlan
 
 __all__ = ["make_traveller"]
 
@@ -50,6 +52,7 @@ def make_traveller(
         revision=found.revision,
         quantity="" if quantity is None else show_quantity(quantity, found.unit),
         materials=tuple(_materials(found, plan)),
+        bars="" if found.bar is None else _bars(found.bar, quantity),
         cautions=found.cautions,
         tests=tuple(
             TravellerMeasure(
@@ -73,6 +76,12 @@ def _materials(part: PartPlan, plan: ShopPlan) -> Iterator[str]:
     for need in part.needs:
         named.setdefault(need.part, f"{_titled(need.part, plan)}, {need.per:f} per piece")
     yield from named.values()
+
+
+def _bars(bar: BarPlan, quantity: int | None) -> str:
+    """Say what a bar gives, and how many full bars the order needs."""
+    needed = None if quantity is None else bars_for(bar, -(-quantity // MICRO))
+    return say_yield(bar) + ("" if needed is None else f"; {counted(needed, 'full bar')} needed")
 
 
 def _titled(code: str, plan: ShopPlan) -> str:

@@ -56,6 +56,7 @@ class Traveller:
         code: Of the traveller; lots made on it are named after it.
         quantity: With its unit, e.g. `120 pcs`; "" leaves room to write it in.
         materials: What it may be made of, one line each.
+        bars: What a bar gives and how many are needed; "" if it is not cut from bar.
         tests: What a finished piece must pass.
         issued_on: Day per ISO 8601.
         payload: What the QR code of the head says; the code itself if "".
@@ -69,6 +70,7 @@ class Traveller:
     revision: str = ""
     quantity: str = ""
     materials: tuple[str, ...] = ()
+    bars: str = ""
     cautions: tuple[str, ...] = ()
     tests: tuple[TravellerMeasure, ...] = ()
     issued_on: str = ""

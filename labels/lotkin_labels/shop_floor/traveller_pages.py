@@ -95,6 +95,7 @@ def _beginning(traveller: Traveller) -> list[Block]:
     """Set what holds for the whole order: materials and cautions of the part."""
     blocks = []
     lines = [("Material allowed", text) for text in traveller.materials]
+    lines += [("Bars", traveller.bars)] if traveller.bars else []
     lines += [("Caution", text) for text in traveller.cautions]
     for number, (word, text) in enumerate(lines):
         is_first = number == 0 or lines[number - 1][0] != word

@@ -152,10 +152,16 @@ def _print_behind(found: Complaint, *, everything: bool) -> None:
     title("Behind it")
     write(f"  {listed(found.counts.items()) or 'nothing'}")
     for kind, rows in _by_kind(found.behind):
-        codes = shortened((row.code for row in rows), everything=everything)
+        named = (_with_their_number(row.code, found) for row in rows)
+        codes = shortened(named, everything=everything)
         doubtful = sum(not row.certain for row in rows)
         said = f"; {counted(doubtful, 'is', 'are')} only possible" if doubtful else ""
         write(f"  {kind}: {clean(codes)}{said}")
+
+
+def _with_their_number(code: str, found: Complaint) -> str:
+    number = found.load_numbers.get(code)
+    return f"{code} (their number {number})" if number else code
 
 
 def _by_kind(rows: Iterable[Row]) -> list[tuple[str, list[Row]]]:

@@ -33,11 +33,18 @@ class HeldItem:
 
 @dataclass(frozen=True, slots=True)
 class CustomerNotice:
-    """One customer and all that they have."""
+    """One customer and all that they have.
+
+    Attributes:
+        customer: Their code.
+        name: As in the plan; "" if they are not in it.
+        country: ISO 3166-1 alpha-2; "" if the plan does not say.
+    """
 
     customer: str
     name: str
     items: tuple[HeldItem, ...]
+    country: str = ""
 
     @property
     def serials(self) -> list[str]:

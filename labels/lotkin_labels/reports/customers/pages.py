@@ -55,6 +55,7 @@ def _notice(notice: CustomerNotice, report: CustomerReport) -> list[Page]:
     flow = Flow("Customer notice", f"{notice.customer}, on {asked.subjects}", note)
     facts = [
         ("customer", f"{notice.customer} {notice.name}".strip()),
+        ("country", notice.country),
         ("from", plan.works.name if plan is not None else ""),
         ("about", asked.subjects),
         ("our case", asked.case),

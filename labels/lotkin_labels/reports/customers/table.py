@@ -15,6 +15,7 @@ __all__ = ["customer_table"]
 COLUMNS = (
     RecordColumn("customer", "Code of the customer."),
     RecordColumn("customer_name", "Name of the customer in the plan."),
+    RecordColumn("customer_country", "Country of the customer in the plan, ISO 3166-1 alpha-2."),
     RecordColumn("code", "Code of the item."),
     RecordColumn("serial", "Serial of a unit; empty for lots and cartons."),
     RecordColumn("kind", "unit, carton, or the kind of lot."),
@@ -41,6 +42,7 @@ def _row(notice: CustomerNotice, item: HeldItem) -> tuple[Cell, ...]:
     return (
         notice.customer,
         notice.name,
+        notice.country,
         row.code,
         row.serial,
         row.kind,

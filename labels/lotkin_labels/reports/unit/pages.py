@@ -99,7 +99,7 @@ def unit_pages(record: UnitRecord) -> list[Page]:
         (one.lot, one.kind.replace("-", " "), one.number, one.part, one.supplier, one.certainty)
         for one in record.origins
     ]
-    _put(flow, "Heats and suppliers' lots behind it", ORIGINS, origins)
+    _put(flow, "Heats, suppliers' lots and outside batches behind it", ORIGINS, origins)
     tests = [
         (one.at, one.test, one.readings, one.limits, verdict(one.is_passed), one.by)
         for one in record.tests

@@ -35,7 +35,7 @@ ORIGINS = (
         "lot", "Lot in the unit; with 'or' between, one of them is and it is not known which."
     ),
     RecordColumn("part", "Part or material number of the origin."),
-    RecordColumn("kind", "heat, source-lot, or the kind of what was delivered."),
+    RecordColumn("kind", "heat, source-lot, outside-batch, or the kind of what was delivered."),
     RecordColumn("number", "The supplier's number, or our code if they gave none."),
     RecordColumn("supplier", "Who made or delivered it."),
     RecordColumn(

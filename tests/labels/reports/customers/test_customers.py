@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import pytest
 
 from lotkin.core.errors import Invalid
+from lotkin.uses.asking.where import Question
 from lotkin.uses.reporting.customer_data import customer_data
 from lotkin_labels.paper.wording import show_day
+from lotkin_labels.printing.reports import customer_report
 from lotkin_labels.reports import (
     CustomerNotice,
     CustomerReport,
@@ -19,9 +21,12 @@ from lotkin_labels.reports import (
 )
 from tests.labels.rendering import text_of
 from tests.labels.reports.pump_works import pumps, report_on, serials
+from tests.small_works import PLAN
 
 if TYPE_CHECKING:
     from tests.small_works import Works
+
+COUNTRY = "CH"
 
 
 def report(works: Works, *codes: str) -> CustomerReport:
@@ -40,6 +45,7 @@ def report(works: Works, *codes: str) -> CustomerReport:
                 )
                 for one in holdings
             ),
+            COUNTRY,
         )
         for customer, holdings in data.customers.items()
     ]
@@ -119,3 +125,21 @@ def test_possibly_affected_stands_on_no_page_where_all_is_affected() -> None:
     data = report(two_customers(), "H48")
     assert all(item.row.certain for notice in data.notices for item in notice.items)
     assert "ossibly affected" not in " ".join(text_of(print_customers(data)))
+
+
+def test_the_notice_and_its_table_say_the_country_whose_law_applies() -> None:
+    works = two_customers()
+    plan = PLAN.replace('name = "Clinic"}', 'name = "Clinic", country = "CH"}')
+    works.plan(plan)
+    data = customer_data(works.store, ["H48"])
+    made = customer_report(data, Question(), "cracks", 0)
+    assert {notice.customer: notice.country for notice in made.notices} == {
+        "CLINIC": "CH",
+        "HOSPITAL": "",
+    }
+    clinic, hospital = text_of(print_customers(made))
+    assert re.search(r"country\s+CH", clinic)
+    assert "country" not in hospital
+    table = customer_table(made)
+    at = [column.name for column in table.columns].index("customer_country")
+    assert {(row[0], row[at]) for row in table.rows} == {("CLINIC", "CH"), ("HOSPITAL", "")}

@@ -26,6 +26,7 @@ MENDING = {
     "not-enough": "count what is there, so that the book is right again",
     "held": "decide on what was held, and on what was made of it",
     "more-than-sent": "ask the supplier whose pieces they are; inspect all that came back",
+    "more-than-bars-give": "find the bar that was not recorded; amend the run, naming its lot",
     "out-of-limits": "inspect what was made, which is held until then",
     "bill-not-met": "amend the build, naming what went in",
     "step-skipped": "record the steps that were done, or set the lot aside",

@@ -68,7 +68,7 @@ def is_made_up_carton(code: str) -> bool:
 
 
 def check_serial(shop: Shop, serial: str, part: str, masks: Collection[str]) -> None:
-    """Check that a unit's serial is written as the plan says; else the unit is held."""
+    """Check that a serial is written as the plan says; else what carries it is held."""
     if not masks or any(fits_mask(serial, mask) for mask in masks):
         return
     said = f"serials of {part} are written {_listed(masks)}"
@@ -76,7 +76,7 @@ def check_serial(shop: Shop, serial: str, part: str, masks: Collection[str]) -> 
         "odd-serial",
         serial,
         f"{serial}: {said}",
-        hint="scan the unit's own label, or add this way of writing to the plan",
+        hint="scan the label of the piece itself, or add this way of writing to the plan",
     )
     shop.hold_what_is_made(f"odd serial: {said}")
 

@@ -61,6 +61,7 @@ class Complaint:
         here: Where it is; `hold` why it is held, "" if it is free.
         components: What is and was in it; `shared` by code of a lot who else has that.
         behind: Runs and resources that it went through, with how sure that is.
+        load_numbers: The supplier's own number by code, of outside batches where one is known.
         counts: Number of items behind it now by kind; what was taken out does not count.
         papers: Deliveries behind it that came with a certificate or documents.
         unit_imported, material_imported: Whether the unit, or an item behind it, came with an
@@ -75,6 +76,7 @@ class Complaint:
     components: tuple[BuiltIn, ...]
     shared: Mapping[str, Sharing]
     behind: tuple[Row, ...]
+    load_numbers: Mapping[str, str]
     counts: Mapping[str, int]
     papers: tuple[Paper, ...]
     tests: tuple[Tested, ...]
@@ -130,6 +132,11 @@ def complaint(store: CanRead, text: str) -> Complaint:
             components=tuple(components),
             shared={code: sharing(view, code, unit.serial or unit.code) for code in sorted(lots)},
             behind=tuple(row for row in rows if row.family in (Family.RUN, Family.RESOURCE)),
+            load_numbers={
+                item.code: item.supplier_lot
+                for item in behind.values()
+                if item.kind == "outside-batch" and item.supplier_lot
+            },
             counts=dict(sorted(Counter(row.kind for row in rows if not row.removed).items())),
             papers=_papers(view, as_read, behind, rows, _either(components)),
             tests=tuple(tested(view, as_read, unit, history)),

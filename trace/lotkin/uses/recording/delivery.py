@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from lotkin.core.goods_in.keeping import end_of_day
 from lotkin.core.goods_in.plausibility import Bars
+from lotkin.core.rules.serialised import carries_serial
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -122,6 +123,7 @@ class Delivery:
             "place": bool(self.place),
             "supplier": bool(self.supplier or not (self.heat or self.source_lot)),
             "kind": bool(item_kind_of(self, plan)),
+            "serial": bool(self.serial or not carries_serial(plan, self.part, "")),
         }
         return [name for name, is_known in needed.items() if not is_known]
 

@@ -11,6 +11,8 @@ from lotkin.core.certificates.compared import Values, not_compared
 from lotkin.core.goods_in.keeping import check_moisture, date_by_plan, no_expiry_given
 from lotkin.core.goods_in.plausibility import check_expiry, check_length, check_weight, duplicates
 from lotkin.core.materials import Finding, Severity, check_certificate, find_grade
+from lotkin.core.plan.bar_yield import cut_from, pieces_from, say_yield
+from lotkin.core.plan.values import plain_number
 from lotkin.core.values.instants import from_us
 from lotkin.core.values.quantities import to_micro
 from lotkin.uses.recording.delivery import item_kind_of, last_moment
@@ -86,6 +88,7 @@ def findings_of(view: View, plan: ShopPlan | None, delivery: Delivery, at_us: in
         *_not_compared(look),
         *compare_papers({paper.name: paper.reading for paper in delivery.papers}, look.stated),
         *_weights(look),
+        *_serial(look),
         *_dates(look),
         *check_moisture(look.part, delivery.moisture),
         *_doubles(view, look),
@@ -146,6 +149,34 @@ def _weights(look: _Look) -> Iterable[Finding]:
         density = stated.grade.density_kg_m3
         yield from check_weight(bars, metres, density, record=stated.record)
     yield from check_length(bars, metres, record=stated.record)
+    if look.plan is not None:
+        yield from _pieces(look.plan, delivery)
+
+
+def _pieces(plan: ShopPlan, delivery: Delivery) -> Iterable[Finding]:
+    """Tell what the bars give of each part that is cut from them; the plan is of one length."""
+    amount, unit = delivery.amount(plan), delivery.unit_in(plan)
+    for part, bar in cut_from(plan, delivery.part):
+        length = delivery.bars.length_mm
+        if length is not None and length != bar.length_mm:
+            text = (
+                f"{delivery.part}: bars of {plain_number(length)} mm came, the plan cuts "
+                f"{part.code} from bars of {plain_number(bar.length_mm)} mm"
+            )
+            yield Finding("other-length", Severity.WARNING, delivery.part, text)
+            continue
+        most = None if amount is None else pieces_from(bar, to_micro(amount), unit)
+        if most is not None:
+            text = f"{delivery.part}: {most} {part.code} at most, {say_yield(bar)}"
+            yield Finding("bar-yield", Severity.NOTE, delivery.part, text)
+
+
+def _serial(look: _Look) -> Iterable[Finding]:
+    """Ask about a serial of something that has none by the plan."""
+    part, serial = look.part, look.delivery.serial
+    if part is not None and part.serialised is False and serial:
+        text = f"{part.code}: the serial {serial} was given, but by the plan no piece carries one"
+        yield Finding("serial-not-planned", Severity.WARNING, part.code, text)
 
 
 def _dates(look: _Look) -> Iterable[Finding]:

@@ -39,6 +39,7 @@ class Printable:
         source: The heat or source lot that it was delivered of; None for none, or several.
         place: Where all of it lies; "" if at several places, or at none.
         due_by_plan: What of the plan its due date was counted from; "" if the date was given.
+        services: What an outside batch was sent for, as it was said, each once.
     """
 
     item: Item
@@ -51,6 +52,7 @@ class Printable:
     source: Item | None
     place: str
     due_by_plan: str = ""
+    services: tuple[str, ...] = ()
 
 
 def print_data(
@@ -76,7 +78,8 @@ def _printable(view: Reading, plan: ShopPlan | None, text: str, now: int) -> Pri
     if item.kind in ("bench-setup", "shipment"):
         raise BadEvent(item.code, f"is a {item.kind}; no label is for that")
     spots = {spot: q for spot, q in view.stock(item.code).items() if not spot.is_end}
-    inside = _sent(view, item) if item.kind == "outside-batch" else _inside(view, item)
+    sends = _sends(view, item) if item.kind == "outside-batch" else []
+    inside = _sent(view, sends) if item.kind == "outside-batch" else _inside(view, item)
     customers = {
         spot.place
         for spot in spots
@@ -96,6 +99,7 @@ def _printable(view: Reading, plan: ShopPlan | None, text: str, now: int) -> Pri
         source=_source(view, item),
         place=next(iter(spots)).place if len(spots) == 1 else "",
         due_by_plan=counted_from(view, item.code),
+        services=tuple(dict.fromkeys(send.service for send in sends if send.service)),
     )
 
 
@@ -132,14 +136,18 @@ def _inside(view: Reading, item: Item) -> list[tuple[Item, int]]:
     ]
 
 
-def _sent(view: Reading, batch: Item) -> list[tuple[Item, int]]:
+def _sends(view: Reading, batch: Item) -> list[Send]:
+    """List the dispatches of an outside batch."""
+    events = [read(Draft(view), view.entry(seq)) for seq in view.events_of(batch.code)]
+    return [one for one in events if isinstance(one, Send) and one.batch == batch.code]
+
+
+def _sent(view: Reading, sends: Sequence[Send]) -> list[tuple[Item, int]]:
     """List what was sent with an outside batch, whether or not it has come back."""
     sent: dict[str, int] = {}
-    for seq in view.events_of(batch.code):
-        event = read(Draft(view), view.entry(seq))
-        if isinstance(event, Send) and event.batch == batch.code:
-            for taken in event.inputs:
-                sent[taken.item] = sent.get(taken.item, 0) + taken.micro
+    for send in sends:
+        for taken in send.inputs:
+            sent[taken.item] = sent.get(taken.item, 0) + taken.micro
     return [
         (found, quantity)
         for code, quantity in sent.items()

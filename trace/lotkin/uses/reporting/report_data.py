@@ -73,7 +73,7 @@ class UnitData:
     """All that is on record of a unit, for a report.
 
     Attributes:
-        origins: Heats and suppliers' lots by the code of a lot in the unit.
+        origins: Heats, suppliers' lots and outside batches by the code of a lot in the unit.
         plan: The plan in force; None for none.
         head_number, head_hash: Last row of the journal that it was read from.
         seal: The newest seal; None for none.
@@ -161,10 +161,13 @@ def unit_data(store: CanRead, text: str) -> UnitData:
 
 
 def _origins(view: Reading, lot: Item) -> Iterator[Origin]:
-    """Find the heats and suppliers' lots behind a lot, itself if it has none and was bought."""
-    sources = frozenset({"heat", "source-lot"})
+    """Find the heats, suppliers' lots and outside batches behind a lot, or itself if it was bought.
+
+    A lot that was bought without a number of its source stands for its own origin.
+    """
+    sources = frozenset({"heat", "source-lot", "outside-batch"})
     rows = list(where_from(one_state(view), lot.code, Question(kinds=sources)).items)
-    if not rows and lot.supplier:
+    if lot.supplier and all(row.kind == "outside-batch" for row in rows):
         yield Origin(lot, True)
     for row in rows:
         item = view.item(row.code)

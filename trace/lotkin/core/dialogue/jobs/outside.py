@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from lotkin.core.dialogue.jobs.job import Known, Work, free_code, shown, stock_slot
 from lotkin.core.dialogue.jobs.step import step_input_problem
 from lotkin.core.dialogue.number_slot import NumberSlot
+from lotkin.core.rules.outside_services import service_of_step
 from lotkin.core.scan.commands import ScanCommand
 from lotkin.core.values.places import Spot
 from lotkin.core.values.quantities import from_micro, to_micro
@@ -68,23 +69,22 @@ class SendWork(Work):
 
     def events(self, desk: Desk) -> list[dict[str, Json]]:
         """Give the dispatch."""
-        return [
-            {
-                "kind": "send",
-                "batch": self._batch(),
-                "supplier": self.step.at,
-                "service": self.step.name,
-                "step": self.step.code,
-                "inputs": [
-                    {
-                        "item": tray.code,
-                        "quantity": f"{self.numbers[f'tray {tray.code}']:f}",
-                        "place": desk.place_of(tray) or desk.station,
-                    }
-                    for tray in self.trays
-                ],
-            }
-        ]
+        event: dict[str, Json] = {
+            "kind": "send",
+            "batch": self._batch(),
+            "supplier": self.step.at,
+            "step": self.step.code,
+            "inputs": [
+                {
+                    "item": tray.code,
+                    "quantity": f"{self.numbers[f'tray {tray.code}']:f}",
+                    "place": desk.place_of(tray) or desk.station,
+                }
+                for tray in self.trays
+            ],
+        }
+        service = service_of_step(desk.plan, self.step.at, self.step.name)
+        return [{**event, "service": service} if service else event]
 
     def read_back(self, desk: Desk) -> str:  # noqa: ARG002 - it knows all it says
         """Say batch, service and trays."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_CEILING, Decimal
 from typing import TYPE_CHECKING, ClassVar
 
 from lotkin.core.dialogue.doubts import MORE_THAN_ORDERED
@@ -17,11 +17,13 @@ from lotkin.core.dialogue.jobs.job import (
     stock_slot,
 )
 from lotkin.core.dialogue.number_slot import NumberSlot
+from lotkin.core.plan.bar_yield import bars_for, pieces_from
+from lotkin.core.rules.serialised import carries_serial
 from lotkin.core.scan.commands import ScanCommand
 from lotkin.core.values.amounts import show_limits
 from lotkin.core.values.instants import show_instant
 from lotkin.core.values.kinds import Family
-from lotkin.core.values.quantities import from_micro
+from lotkin.core.values.quantities import from_micro, to_micro
 
 if TYPE_CHECKING:
     from lotkin.core.dialogue.desk import Desk
@@ -56,12 +58,6 @@ def step_input_problem(item: Item, part: PartPlan, step: StepPlan, desk: Desk) -
     return "" if desk.has_left(item) else f"none of {item.code} is left"
 
 
-def piece_metres(part: PartPlan) -> Decimal:
-    """Give the metres of bar that one piece takes; 0 where the plan does not say."""
-    bar = part.bar
-    return (bar.part_mm + bar.cutoff_mm + bar.facing_mm) / 1000 if bar is not None else NONE
-
-
 class StepWork(Work):
     """A run in the works."""
 
@@ -73,6 +69,7 @@ class StepWork(Work):
         self.inputs: list[Item] = []
         self.resources: list[Item] = []
         self.question: Item | None = None
+        self.serial = ""
 
     def doubt(self, word: Word, desk: Desk) -> str:
         """Ask about what stands elsewhere, and about what the step does not need."""
@@ -95,6 +92,9 @@ class StepWork(Work):
             return self._answer(word.command, desk)
         if word.step == self.where:
             return self.ok(self._name(), desk)
+        if word.item is None and word.is_new_code and self._has_serial(desk):
+            self.serial = word.text
+            return self.ok(f"serial {word.text}", desk)
         if word.item is None:
             return None
         if word.item.family is Family.RESOURCE:
@@ -163,15 +163,22 @@ class StepWork(Work):
             )
         return self.ok(f"{item.code} kept apart: confirm this lot first, then scan it again", desk)
 
-    def lacks(self, desk: Desk) -> str:  # noqa: ARG002 - the step says what is needed
-        """Ask for input and resources."""
+    def _has_serial(self, desk: Desk) -> bool:
+        """Tell whether what this step brings forth is one piece with a serial."""
+        return carries_serial(desk.plan, self.part.code, self.step.code)
+
+    def lacks(self, desk: Desk) -> str:
+        """Ask for input and resources, and for the serial of a piece that has one."""
         if self.question is not None:
             return f"mix {self.question.code} into this lot, or keep it apart? scan MIX or APART"
         if not self.inputs:
             return f"scan what goes in: {', '.join(self.step.inputs) or self.part.code}"
         kinds = [item.kind for item in self.resources]
         missing = [kind for kind in self.step.resources if kind not in kinds]
-        return f"scan the {missing[0]}" if missing else ""
+        if missing:
+            return f"scan the {missing[0]}"
+        known = self.serial or any(item.serial for item in self.inputs)
+        return "scan the serial of the piece" if self._has_serial(desk) and not known else ""
 
     def slots(self, desk: Desk) -> list[NumberSlot]:
         """Ask for the good pieces, what was taken, and what the step measures."""
@@ -200,6 +207,9 @@ class StepWork(Work):
 
     def _good_slot(self, desk: Desk) -> NumberSlot:
         """Ask for the good pieces, bounded by the order and by what lies here or was taken."""
+        if self._has_serial(desk):
+            why = "each piece has a serial of its own"
+            return NumberSlot("good", "good pcs?", Decimal(1), most=Decimal(1), why=why)
         unit = self.part.unit
         ordered, made = desk.ordered(self.where.traveller), self._made_before(desk)
         still_open = from_micro(max(ordered - made, 0))
@@ -228,14 +238,17 @@ class StepWork(Work):
 
     def _enough_for(self, desk: Desk) -> Decimal | None:
         """Give how many pieces the inputs are enough for; None if the plan does not know."""
-        each = piece_metres(self.part)
+        bar = self.part.bar
         total = NONE
         for item in self.inputs:
             there = all_of(item, desk)
-            if item.unit == "pcs":
+            if item.kind == "bar-lot" and bar is not None:
+                pieces = pieces_from(bar, to_micro(there), item.unit)
+                if pieces is None:
+                    return None
+                total += pieces
+            elif item.unit == "pcs":
                 total += there
-            elif item.unit == "m" and each:
-                total += (there / each).to_integral_value(rounding=ROUND_FLOOR)
             else:
                 return None
         return total if self.inputs else None
@@ -249,9 +262,9 @@ class StepWork(Work):
         there = all_of(item, desk)
         bar = self.part.bar
         if item.unit == "m" and bar is not None and self._made():
-            metres = self._made() * piece_metres(self.part) / len(self.inputs)
-            bars = (metres * 1000 / bar.length_mm).to_integral_value(rounding=ROUND_CEILING)
-            return min(there, bars * bar.length_mm / 1000)
+            each = (self._made() / len(self.inputs)).to_integral_value(rounding=ROUND_CEILING)
+            bars = bars_for(bar, int(each))
+            return there if bars is None else min(there, bars * bar.length_mm / 1000)
         return there
 
     def _lot(self, desk: Desk) -> str:
@@ -275,13 +288,19 @@ class StepWork(Work):
         }
         if measures:
             run["measures"] = measures
+        made: dict[str, Json] = {
+            "code": lot,
+            "part": self.part.code,
+            "quantity": f"{numbers['good']:f}",
+            **({"serial": self.serial} if self.serial else {}),
+        }
         event: dict[str, Json] = {
             "kind": "make",
             "traveller": self.where.traveller,
             "step": self.step.code,
             "run": run,
             "inputs": [self._input(item, desk) for item in self.inputs],
-            "outputs": [{"code": lot, "part": self.part.code, "quantity": f"{numbers['good']:f}"}],
+            "outputs": [made],
         }
         for end in ("scrap", "samples"):
             if numbers.get(end):

@@ -14,6 +14,7 @@ from lotkin.core.dialogue.jobs.job import (
 )
 from lotkin.core.dialogue.number_slot import NumberSlot
 from lotkin.core.goods_in.keeping import end_of_day
+from lotkin.core.rules.serialised import carries_serial
 from lotkin.core.values.kinds import KINDS, Family
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ class ReceiveWork(Work):
     def __init__(self, known: Known) -> None:
         super().__init__(known)
         self.part: PartPlan | None = None
-        self.supplier = self.number = self.code = self.place = ""
+        self.supplier = self.number = self.code = self.place = self.serial = ""
         self.quantity: Decimal | None = None
         self.expiry: date | None = None
 
@@ -70,10 +71,16 @@ class ReceiveWork(Work):
         if not self.number and (word.is_new_code or word.candidates or word.item is not None):
             self.number = word.text
             return self.ok(f"heat or lot {word.text}", desk)
+        if word.is_new_code and self._has_serial(desk) and not self.serial:
+            self.serial = word.text
+            return self.ok(f"serial {word.text}", desk)
         if word.is_new_code:
             self.code = word.text
             return self.ok(f"our label {word.text}", desk)
         return None
+
+    def _has_serial(self, desk: Desk) -> bool:
+        return self.part is not None and carries_serial(desk.plan, self.part.code, "")
 
     def _take_label(self, word: Word, desk: Desk) -> Reply:
         label = word.label
@@ -81,6 +88,7 @@ class ReceiveWork(Work):
         part = desk.plan.part(label.item_code)
         self.part = part or self.part
         self.number = label.heat_or_lot or self.number
+        self.serial = label.serial or self.serial
         self.expiry = label.expires_on or self.expiry
         if desk.plan.supplier(label.supplier) is not None:
             self.supplier = label.supplier
@@ -93,6 +101,7 @@ class ReceiveWork(Work):
             for name, value in (
                 ("part", self.part.code if self.part else ""),
                 ("lot", self.number),
+                ("serial", self.serial),
                 ("from", self.supplier),
                 ("quantity", f"{self.quantity:f}" if self.quantity else ""),
                 ("use by", self.expiry.isoformat() if self.expiry else ""),
@@ -101,7 +110,7 @@ class ReceiveWork(Work):
         ]
         return self.ok(", ".join(said) or "the label says nothing that is needed", desk)
 
-    def lacks(self, desk: Desk) -> str:  # noqa: ARG002 - it knows what it has
+    def lacks(self, desk: Desk) -> str:
         """Ask for what the label did not say."""
         if self.part is None:
             return "scan the part"
@@ -109,10 +118,15 @@ class ReceiveWork(Work):
             return "scan the supplier"
         if not self.number:
             return "scan the heat or lot number"
+        if self._has_serial(desk) and not self.serial:
+            return "scan the serial of the piece"
         return "" if self.place else "scan the place"
 
-    def slots(self, desk: Desk) -> list[NumberSlot]:  # noqa: ARG002 - the label proposes
-        """Ask for the quantity, proposing what the label says."""
+    def slots(self, desk: Desk) -> list[NumberSlot]:
+        """Ask for the quantity, proposing what the label says; what has a serial is one piece."""
+        if self._has_serial(desk):
+            why = "each piece has a serial of its own"
+            return [NumberSlot("quantity", "how many pcs?", Decimal(1), most=Decimal(1), why=why)]
         unit = self.part.unit if self.part is not None else "pcs"
         why = f"the label says {self.quantity:f} {unit}" if self.quantity is not None else ""
         prompt = f"how many {unit}?"
@@ -139,6 +153,7 @@ class ReceiveWork(Work):
                 "place": self.place,
                 "supplier": self.supplier,
                 "source": {"kind": source, "number": self.number},
+                **({"serial": self.serial} if self.serial else {}),
                 **due,
             }
         ]
@@ -150,6 +165,7 @@ class ReceiveWork(Work):
         return (
             f"{self._code()}: {self.numbers['quantity']:f} {part.unit} of {part.code}, "
             f"{self.supplier} {self.number}, to {self.place}"
+            + (f", serial {self.serial}" if self.serial else "")
             + (f", use by {self.expiry}" if self.expiry is not None else "")
         )
 

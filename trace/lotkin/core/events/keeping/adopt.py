@@ -12,6 +12,7 @@ from lotkin.core.events.parts.rows import Kind, OptionalCode, check_age, check_l
 from lotkin.core.genealogy.items import Item, Link, Movement
 from lotkin.core.genealogy.view import Breach
 from lotkin.core.rules.leading import Mode
+from lotkin.core.rules.serialised import note_lots
 from lotkin.core.values.instants import to_us
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.places import Spot
@@ -127,6 +128,8 @@ class Adopt(Event):
             for parent in {link.parent: None for link in self.links if link.parent not in new}:
                 shop.check_free(shop.exact(parent), "used elsewhere")
         check_links([(link.parent, link.child, link.group) for link in self.links])
+        lots = ((one.code, one.part, _micro(one.quantity), one.step) for one in self.items)
+        note_lots(shop, lots)
         return self.but(holds=tuple(self._hold(shop, hold) for hold in self.holds))
 
     def _hold(self, shop: Shop, hold: AdoptedHold) -> AdoptedHold:

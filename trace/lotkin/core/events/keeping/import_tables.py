@@ -9,6 +9,7 @@ from pydantic import AfterValidator, Field
 from lotkin.core.events.base import Code, Event
 from lotkin.core.events.parts.rows import Kind, OptionalCode, check_age, check_links, check_unused
 from lotkin.core.genealogy.items import Item, Link
+from lotkin.core.rules.serialised import note_lots
 from lotkin.core.values.kinds import FAMILY_OF, UNITS, Family, Mixing
 from lotkin.core.values.places import IMPORTED, End, Spot
 from lotkin.core.values.quantities import LARGEST, MICRO
@@ -73,6 +74,7 @@ class Import(Event):
         shop.view.look_up({row[0] for row in self.links} - new | children)
         check_unused(shop, children)
         check_links([(row[0], row[1], row[3]) for row in self.links])
+        note_lots(shop, ((row[0], row[2], row[3], "") for row in self.items))
         return self
 
     def derive(self, draft: Draft) -> None:

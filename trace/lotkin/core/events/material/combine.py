@@ -10,7 +10,7 @@ from pydantic import Field
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Code, Event, Text
 from lotkin.core.events.parts.inputs import Share, Taken, divide, gather, take
-from lotkin.core.events.parts.outputs import Output, check_output, make_output
+from lotkin.core.events.parts.outputs import Output, check_output, make_output, with_serial
 from lotkin.core.values.kinds import KINDS, Family, Mixing
 from lotkin.core.values.quantities import from_micro
 
@@ -52,11 +52,13 @@ class Combine(Event):
         output = check_output(shop, output, station=self.station, step="")
         self._check_used_share(shop, inputs, part)
         steps = {item.step for item in items}
+        passed = self.step or (steps.pop() if len(steps) == 1 else "")
+        with_serial(shop, output.but(step=passed), inputs)
         return self.but(
             inputs=tuple(taken.but(group="all") for taken in inputs),
             part=part,
             place=output.place,
-            step=self.step or (steps.pop() if len(steps) == 1 else ""),
+            step=passed,
         )
 
     def _check_used_share(self, shop: Shop, inputs: tuple[Taken, ...], part: str) -> None:

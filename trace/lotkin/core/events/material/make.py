@@ -9,9 +9,10 @@ from pydantic import Field
 
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Event, Text
+from lotkin.core.events.material.bar_cut import check_bars
 from lotkin.core.events.material.route import check_step
 from lotkin.core.events.parts.inputs import Share, Taken, divide, gather, take
-from lotkin.core.events.parts.outputs import Output, check_outputs, make_output
+from lotkin.core.events.parts.outputs import Output, check_outputs, make_output, with_serial
 from lotkin.core.events.parts.run import Run
 from lotkin.core.genealogy.items import Item
 from lotkin.core.values.instants import to_us
@@ -30,7 +31,8 @@ class Make(Event):
 
     Inputs of the same part that are taken together are mixed (`one-of`, or `blend` in kg);
     an output that names its inputs in `of` was kept apart. `scrap` and `samples` count pieces
-    that were made but are no lot.
+    that were made but are no lot. More pieces than the bars taken give by the plan break a rule:
+    reported, all that was made is held until somebody knows which other bars are in it.
     """
 
     kind: Literal["make"] = "make"
@@ -63,7 +65,16 @@ class Make(Event):
             strange = [shop.resolve(code).code for code in output.of]
             if not set(strange) <= known:
                 raise BadEvent(output.code, "is made of something that is no input")
+        done = done.but(
+            outputs=tuple(
+                with_serial(
+                    shop, output, [one for one in inputs if not output.of or one.item in output.of]
+                )
+                for output in outputs
+            )
+        )
         check_step(shop, done)
+        check_bars(shop, done)
         return done
 
     def derive(self, draft: Draft) -> None:

@@ -11,11 +11,13 @@ from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Code, Event, PartOfEvent, Text
 from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.events.parts.inputs import Share, Taken, divide, gather, take
-from lotkin.core.events.parts.outputs import Output, check_output, make_output
+from lotkin.core.events.parts.outputs import Output, check_output, make_output, with_serial
 from lotkin.core.genealogy.items import Item
 from lotkin.core.rules.leading import Mode
+from lotkin.core.rules.outside_services import check_service
 from lotkin.core.values.kinds import Mixing
 from lotkin.core.values.places import End, Spot
+from lotkin.core.values.printed_numbers import folded
 from lotkin.core.values.quantities import allocate, from_micro, show_quantity, to_micro
 
 if TYPE_CHECKING:
@@ -36,7 +38,10 @@ class Send(Event):
     kind: Literal["send"] = "send"
     batch: Code
     supplier: Code
-    service: Text = ""
+    service: Text = Field(
+        default="",
+        description="What is asked for, one of the services that the plan lists of the supplier",
+    )
     step: Text = ""
     inputs: tuple[Taken, ...] = Field(min_length=1)
 
@@ -49,6 +54,9 @@ class Send(Event):
             raise BadEvent(self.batch, f"is not an outside batch at {self.supplier}")
         shop.check_place(self.supplier)
         inputs = tuple(take(shop, taken, doing="sent out") for taken in self.inputs)
+        parts = {shop.exact(taken.item).part for taken in inputs}
+        steps = [(part, self.step) for part in sorted(parts)]
+        check_service(shop, self.batch, self.supplier, self.service, steps)
         return self.but(inputs=inputs)
 
     def derive(self, draft: Draft) -> None:
@@ -64,6 +72,7 @@ class Send(Event):
                     event=draft.seq,
                     step=self.step,
                     supplier=self.supplier,
+                    supplier_lot=_their_numbers(draft, self.batch),
                     plan=draft.plan,
                 ),
                 None,
@@ -93,7 +102,10 @@ class TakeBack(Event):
     batch: Code
     supplier: Code | None = None
     step: Text = ""
-    supplier_batch: Text = Field(default="", description="The supplier's own number of the load")
+    supplier_batch: Text = Field(
+        default="",
+        description="The supplier's own number of the load, as on their papers; leads to the batch",
+    )
     returns: tuple[Returned, ...] = ()
     scrap: tuple[Taken, ...] = Field(default=(), description="Sent lots: pieces spoilt there")
     close: bool = Field(default=False, description="Nothing more will come back")
@@ -191,7 +203,17 @@ class TakeBack(Event):
             raise BadEvent(
                 output.code, "the quantities of the lots sent do not add up to what came back"
             )
-        return back.but(output=output, of=of)
+        return back.but(output=with_serial(shop, output, of), of=of)
+
+    def establish(self, draft: Draft) -> None:
+        """Note the supplier's number of the load, so that it leads to the batch."""
+        if self.supplier_batch:
+            draft.fact("load-number", self.batch, number=self.supplier_batch)
+            draft.fact("number", folded(self.supplier_batch), item=self.batch)
+
+    def touches(self, draft: Draft) -> set[int]:
+        """The dispatch that made the batch has the supplier's number now."""
+        return {draft.item(self.batch).event} if self.supplier_batch else set()
 
     def derive(self, draft: Draft) -> None:
         """Make the treated lots; what exceeds the dispatch comes from `lost`, being found."""
@@ -207,6 +229,12 @@ class TakeBack(Event):
             draft.move(taken.item, taken.micro, spot, Spot(End.LOST))
         for taken in self.found:
             draft.move(taken.item, taken.micro, Spot(End.LOST), spot)
+
+
+def _their_numbers(draft: Draft, batch: str) -> str:
+    """Give the numbers under which the supplier ran a batch, each once; "" if none is known."""
+    numbers = (str(fact.value["number"]) for fact in draft.facts("load-number", batch))
+    return ", ".join(dict.fromkeys(numbers))
 
 
 def _rows(spot: Spot, quantities: Mapping[str, int]) -> tuple[Taken, ...]:

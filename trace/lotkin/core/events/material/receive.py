@@ -23,6 +23,7 @@ from lotkin.core.events.parts.filled_in import FilledIn
 from lotkin.core.genealogy.items import Item
 from lotkin.core.goods_in.keeping import Counted, check_moisture, date_by_plan, no_expiry_given
 from lotkin.core.materials.symbols import Property
+from lotkin.core.rules.serialised import carries_serial, check_one_piece
 from lotkin.core.values.instants import show_utc, to_us
 from lotkin.core.values.kinds import Family, family_of
 from lotkin.core.values.places import Spot
@@ -135,6 +136,9 @@ class Receive(Event):
                 f"{self.code}: part {self.part} is not in the plan",
                 hint="add a [[part]] to the plan",
             )
+        if part is not None and carries_serial(shop.plan, self.part, ""):
+            amount = to_micro(self.quantity, record=self.code)
+            check_one_piece(shop, self.code, part, amount, self.serial or "")
 
     def _spell_out(self, shop: Shop, part: PartPlan | None) -> Self:
         """Say its unit, until when it may be used, why it is held, and the code of its source."""

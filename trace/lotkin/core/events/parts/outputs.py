@@ -5,21 +5,25 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
 
+from pydantic import Field
+
 from lotkin.core.errors import BadEvent
 from lotkin.core.events.base import Amount, Code, Instant, PartOfEvent, Text
 from lotkin.core.events.parts.inputs import Share
 from lotkin.core.genealogy.items import Item
+from lotkin.core.rules.serialised import carries_serial, check_one_piece
 from lotkin.core.values.instants import to_us
 from lotkin.core.values.places import Spot
-from lotkin.core.values.quantities import to_micro
+from lotkin.core.values.quantities import MICRO, to_micro
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from lotkin.core.events.parts.inputs import Taken
     from lotkin.core.genealogy.draft import Draft
     from lotkin.core.rules.checking import Shop
 
-__all__ = ["Output", "check_outputs", "make_output"]
+__all__ = ["Output", "check_outputs", "make_output", "with_serial"]
 
 MadeKind = Literal[
     "bar-lot",
@@ -46,6 +50,11 @@ class Output(PartOfEvent):
     code: Code
     item_kind: MadeKind | None = None
     part: Code
+    serial: Code | None = Field(
+        default=None,
+        description="Of the piece, where each carries one; that of the piece it was made from, "
+        "or its code, if left out",
+    )
     quantity: Amount
     unit: Literal["pcs", "kg", "m"] | None = None
     place: Code | None = None
@@ -116,6 +125,28 @@ def check_output(shop: Shop, output: Output, *, station: str | None, step: str) 
     )
 
 
+def with_serial(shop: Shop, output: Output, used: Sequence[Taken]) -> Output:
+    """Complete the serial of an output, where each finished piece of its part carries one.
+
+    Args:
+        shop: The works as the event meets it.
+        output: Completed but for that.
+        used: What it was made from.
+
+    Raises:
+        RuleBroken: It is more than one piece (asked events only).
+    """
+    part = shop.plan.part(output.part) if shop.plan is not None else None
+    if part is None or not carries_serial(shop.plan, output.part, output.step):
+        return output
+    quantity = to_micro(output.quantity)
+    before = [item for item in map(shop.exact, {one.item for one in used}) if item.serial]
+    same = [item.serial for item in before if item.part == output.part]
+    serial = output.serial or (same[0] if len(same) == 1 else output.code)
+    check_one_piece(shop, output.code, part, quantity, serial)
+    return output.but(serial=serial) if quantity == MICRO else output
+
+
 def _comparable(outputs: Sequence[Output]) -> bool:
     has_mass = [
         o.unit == "kg" or o.mass_kg is not None or o.piece_mass_g is not None for o in outputs
@@ -135,7 +166,10 @@ def make_output(draft: Draft, output: Output) -> None:
         made_at=draft.at,
         event=draft.seq,
         step=output.step,
+        serial=output.serial or "",
         due_at=to_us(output.due) if output.due else None,
         plan=draft.plan,
     )
     draft.make(item, Spot(output.place or ""))
+    if output.serial and output.serial != output.code:
+        draft.fact("label", output.serial, item=output.code)

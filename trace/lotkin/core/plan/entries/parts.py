@@ -34,7 +34,10 @@ class BarPlan(PlanEntry):
         length_mm: Of one full bar.
         part_mm: Of one finished part.
         cutoff_mm, facing_mm: Lost per part.
-        remnant_mm: Least that stays in the machine.
+        remnant_mm: Least that stays in the machine of each bar.
+
+    More pieces than the bars can give by these lengths are refused when asked; reported, they are
+    held.
     """
 
     length_mm: PositiveMillimetres
@@ -83,9 +86,11 @@ class PartPlan(PlanEntry):
         piece_mass_g: Mass of one piece, for allocation by mass.
         certificate: Type of inspection document asked for (EN 10204).
         gtin: GTIN-8, -12, -13 or -14 with a right check digit.
-        serialised: Whether each piece carries a serial.
-        serials: How serials of a unit are written: `#` a digit, `@` a capital letter, `?` either;
-            () where any code will do.
+        serialised: True where each finished piece carries a serial: it is received, made or taken
+            back one by one. False where none does; left out, a piece may have one or not. Units
+            always have one.
+        serials: How serials are written: `#` a digit, `@` a capital letter, `?` either; () where
+            any code will do.
         shelf_life_days: Days after which it must not be used any more. Where no printed expiry is
             given they count from the receipt, and the record says so.
         moisture_max_percent: Most moisture, in percent by mass, that a delivery may have; above
@@ -106,7 +111,7 @@ class PartPlan(PlanEntry):
     material: Name | None = None
     certificate: CertificateKind | None = None
     gtin: Gtin | None = None
-    serialised: YesNo = False
+    serialised: YesNo | None = None
     serials: tuple[Mask, ...] = ()
     shelf_life_days: Days | None = None
     moisture_max_percent: Percent | None = None

@@ -53,7 +53,8 @@ class SupplierPlan(PlanEntry):
     """`[[supplier]]`: who sends material or works on it outside.
 
     Attributes:
-        services: What they do, in the words of the works; may be empty.
+        services: What lots are sent to them for, in the words of the works. Nothing may be sent
+            for anything else; where it is left out, for anything.
     """
 
     code: PlaceCode
@@ -65,7 +66,7 @@ class CustomerPlan(PlanEntry):
     """`[[customer]]`: who gets shipments.
 
     Attributes:
-        country: ISO 3166-1 alpha-2.
+        country: ISO 3166-1 alpha-2; stands on the notice to them and in the table of notices.
     """
 
     code: PlaceCode

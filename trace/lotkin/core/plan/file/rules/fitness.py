@@ -34,10 +34,31 @@ def find_misfits(sheet: Sheet) -> Iterator[Finding]:
                 "used_share_max is for powders only; remove it, "
                 "or make kind a powder-lot or powder-blend",
             )
+        yield from _serials_that_cannot_be(part)
         yield from _broken_pieces(sheet, part, "need")
         yield from _route_from_nothing(part)
     for bench in sheet.root.rows("bench"):
         yield from _broken_pieces(sheet, bench, "position")
+
+
+def _serials_that_cannot_be(part: Row) -> Iterator[Finding]:
+    serialised = part.cells.get("serialised")
+    unit = part.text("unit")
+    if serialised is True and unit in {"kg", "m"}:
+        yield Finding(
+            part.at("serialised"),
+            f"serialised is for what is counted in pcs, this is kept in {unit}; remove it",
+        )
+    if serialised is False and part.text("kind") == "unit":
+        yield Finding(
+            part.at("serialised"),
+            "serialised is false, but a unit always has a serial; remove it, or make it true",
+        )
+    if serialised is False and part.cells.get("serials"):
+        yield Finding(
+            part.at("serialised"),
+            "serialised is false, but serials says how they are written; remove one of them",
+        )
 
 
 def _broken_pieces(sheet: Sheet, owner: Row, table: str) -> Iterator[Finding]:
