@@ -25,7 +25,6 @@ class DemoWorks:
         lot_of_an_uncertain_insert: Turned lot in whose run the insert was changed unnoticed.
         powder_at_the_start: The lot of virgin powder that the powder chain begins with.
         last_cover_lot: The last lot of covers, at the other end of the chain.
-        last_blend: The last blend of the chain.
         lot_dried_too_long: Lot whose drying broke the rule of the plan; reported.
         noisy_cam_lot: Cause of the cluster of noisy pumps.
         short_batch, over_count_batch, batch_in_two_parts: Outside batches as they came back.
@@ -42,7 +41,6 @@ class DemoWorks:
         held_for_the_gauge: Rests of lots held because of it, and accepted when measured again.
         unlabelled_bin: O-rings found without a label.
         closed_case: A case that was worked down to the last piece.
-        lot_of_the_closed_case: The pins that it was on.
         candidates_of_the_bin: Lots that they may be of.
         straddling_unit: First unit that was begun before its bench was changed.
         topped_up_lot: First bin that was topped up.
@@ -76,7 +74,6 @@ class DemoWorks:
     lot_of_an_uncertain_insert: str = ""
     powder_at_the_start: str = ""
     last_cover_lot: str = ""
-    last_blend: str = ""
     lot_dried_too_long: str = ""
     noisy_cam_lot: str = ""
     short_batch: str = ""
@@ -97,7 +94,6 @@ class DemoWorks:
     held_for_the_gauge: tuple[str, ...] = ()
     unlabelled_bin: str = ""
     closed_case: str = ""
-    lot_of_the_closed_case: str = ""
     candidates_of_the_bin: tuple[str, ...] = ()
     straddling_unit: str = ""
     topped_up_lot: str = ""

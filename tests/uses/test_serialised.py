@@ -146,15 +146,19 @@ def test_an_import_of_lots_without_serials_is_taken_and_told_once() -> None:
     assert breach.message.startswith("OLD-1 and 1 more of MOTOR: not one piece each")
 
 
-def found(part: str, **said: str) -> dict[str, str]:
+def piece(part: str, serial: str = "") -> Delivery:
+    """Give a delivery of one piece."""
+    return Delivery(
+        id=UUID(int=1), part=part, by="ANN", place="SHELF", quantity=Decimal(1), serial=serial
+    )
+
+
+def found(part: str, serial: str = "") -> dict[str, str]:
     """Give what goods-in finds of a delivery of one piece, by the name of the finding."""
     plan, _ = parse_plan(SERIALS, "plan.toml")
     works = Works(plan=SERIALS)
-    delivery = Delivery(
-        id=UUID(int=1), part=part, by="ANN", place="SHELF", quantity=Decimal(1), **said
-    )
     with works.store.reading() as view:
-        return {each.rule: each.message for each in findings_of(view, plan, delivery, 0)}
+        return {each.rule: each.message for each in findings_of(view, plan, piece(part, serial), 0)}
 
 
 def test_goods_in_asks_about_a_serial_of_a_part_that_has_none() -> None:
@@ -168,10 +172,9 @@ def test_goods_in_asks_about_a_serial_of_a_part_that_has_none() -> None:
 
 def test_goods_in_lacks_the_serial_until_it_is_given() -> None:
     plan, _ = parse_plan(SERIALS, "plan.toml")
-    motor = {"id": UUID(int=1), "by": "ANN", "place": "SHELF", "quantity": Decimal(1)}
-    assert Delivery(part="MOTOR", **motor).lacks(plan) == ["serial"]
-    assert Delivery(part="MOTOR", serial="M-001", **motor).lacks(plan) == []
-    assert Delivery(part="SCREW", **motor).lacks(plan) == []
+    assert piece("MOTOR").lacks(plan) == ["serial"]
+    assert piece("MOTOR", "M-001").lacks(plan) == []
+    assert piece("SCREW").lacks(plan) == []
 
 
 @pytest.mark.parametrize(

@@ -59,7 +59,7 @@ class PinsCase:
             end="sample",
             reason="cut open to see the plating",
         )
-        floor.note(closed_case=CASE, lot_of_the_closed_case=self._lot)
+        floor.note(closed_case=CASE)
         floor.later(2, self._decide)
 
     def _decide(self) -> None:

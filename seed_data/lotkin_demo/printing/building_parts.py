@@ -116,7 +116,6 @@ class Printing:
                 },
             ],
         )
-        self.floor.note(last_blend=blend)
         if self.builds == NOISY_BUILD:
             self.floor.note(noisy_cam_lot=f"{traveller}-50-CAM")
         self.finishing.expect(traveller, {"COVER": covers, "CAM": cams})

@@ -74,6 +74,14 @@ def test_the_message_says_what_was_weighed_and_what_was_expected() -> None:
     )
 
 
+def test_a_weight_that_is_off_by_a_density_from_memory_says_so() -> None:
+    bars = Bars(diameter_mm=Decimal("8.0"), mass_kg=Decimal("14.50"))
+    (finding,) = check_weight(bars, Decimal("30.0"), STEEL, record="BAR", is_proven=False)
+    assert finding.message.endswith(
+        "length? The density that this is reckoned with was read in no published table."
+    )
+
+
 @pytest.mark.parametrize(
     "bars",
     [

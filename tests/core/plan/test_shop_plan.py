@@ -68,13 +68,6 @@ def test_suppliers_and_customers_are_places_too() -> None:
     }
 
 
-def test_places_of_one_kind_come_in_the_order_of_the_file() -> None:
-    plan = small_shop()
-    assert [place.code for place in plan.places_of_kind("station")] == ["TURN-1", "BUILD"]
-    assert [place.code for place in plan.places_of_kind("quarantine")] == ["RED-BOX"]
-    assert plan.places_of_kind("dispatch") == ()
-
-
 def test_a_bench_is_no_place_of_its_own() -> None:
     assert small_shop().place("BENCH-1") is None
 

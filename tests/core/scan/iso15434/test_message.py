@@ -87,7 +87,7 @@ def test_further_formats_are_named_and_not_read() -> None:
     label = read("[)>\x1e06\x1d1TA\x1e12\x1dSER 5\x1e\x04")
 
     assert label.fields == (Field("1T", "A"),)
-    assert label.other_formats == ("12",)
+    assert label.warnings == ("the label says more in format 12, which was not read",)
 
 
 def test_a_message_of_gs1_elements_is_read_as_such() -> None:

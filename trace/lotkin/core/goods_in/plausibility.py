@@ -80,7 +80,12 @@ def kg_per_metre(diameter_mm: Decimal, density_kg_m3: Decimal) -> Decimal:
 
 
 def check_weight(
-    bars: Bars, metres: Decimal | None, density_kg_m3: tuple[Decimal, Decimal], *, record: str
+    bars: Bars,
+    metres: Decimal | None,
+    density_kg_m3: tuple[Decimal, Decimal],
+    *,
+    record: str,
+    is_proven: bool = True,
 ) -> list[Finding]:
     """Compare the weight of a delivery of round bars with what its metres would weigh.
 
@@ -89,6 +94,7 @@ def check_weight(
         metres: Length of all bars together.
         density_kg_m3: Lowest and highest density of the material.
         record: Code of the part, for the message.
+        is_proven: The density was read in a public table; else the message says that it was not.
 
     Returns:
         A warning where it is off by more than 5 %, a reason to hold from 20 %: own choice. Brass
@@ -107,6 +113,8 @@ def check_weight(
         f"{_plain(bars.diameter_mm)} mm round would be {nearest:.1f} kg; "
         f"{abs(off) * 100:.0f} % {sign}: other material, diameter or length?"
     )
+    if not is_proven:
+        text += " The density that this is reckoned with was read in no published table."
     severity = Severity.HOLD if abs(off) >= WEIGHT_HOLD else Severity.WARNING
     return [Finding("weight", severity, record, text)]
 

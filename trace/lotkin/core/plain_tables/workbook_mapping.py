@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -129,12 +128,6 @@ WORDS: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 """Headers that shops use, lower case without points; common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Guess:
-    sheet: str
-    columns: dict[str, str]
 
 
 def propose(sheets: Mapping[str, Sequence[Sequence[str]]]) -> str:

@@ -26,7 +26,7 @@ from lotkin.core.values.planned_places import PlannedPlace, PlannedPlaces
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from lotkin.core.plan.kinds import PartKind, PlaceKind
+    from lotkin.core.plan.kinds import PartKind
     from lotkin.core.values.canonical import Json
 
 __all__ = ["ShopPlan"]
@@ -74,10 +74,6 @@ class ShopPlan(PlanEntry):
         places = self.places().values()
         by_code = {place.code: PlannedPlace(place.name, place.kind) for place in places}
         return PlannedPlaces(by_code, self.timezone)
-
-    def places_of_kind(self, kind: PlaceKind) -> tuple[PlacePlan, ...]:
-        """Give the places of one kind, e.g. `quarantine`, in the order of the file."""
-        return tuple(place for place in self.places().values() if place.kind == kind)
 
     def supplier(self, code: str) -> SupplierPlan | None:
         """Give a supplier."""

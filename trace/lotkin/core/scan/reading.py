@@ -138,8 +138,10 @@ def _message(raw: str, text: str) -> Scan:
     if not fields:
         raise NotReadableError("there are no fields in it")
     warnings += filter(None, map(field_warning, fields))
-    others = tuple(each.number for each in envelope.formats if each.number != "06")
-    return Message06(raw, tuple(fields), others, envelope.is_complete, tuple(warnings))
+    others = [each.number for each in envelope.formats if each.number != "06"]
+    if others:
+        warnings.append(f"the label says more in format {', '.join(others)}, which was not read")
+    return Message06(raw, tuple(fields), envelope.is_complete, tuple(warnings))
 
 
 def _web_address(raw: str, text: str) -> Scan:

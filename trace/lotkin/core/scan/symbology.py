@@ -20,12 +20,10 @@ class Symbology(NamedTuple):
     """What a scanner said of the barcode.
 
     Attributes:
-        identifier: Like `]d2`; "" if the scanner said nothing.
         is_gs1: Whether the data must be a GS1 element string.
         gtin_length: Digits of the item number that the data must be; 0 for other barcodes.
     """
 
-    identifier: str
     is_gs1: bool
     gtin_length: int
 
@@ -35,10 +33,10 @@ def split_symbology(text: str) -> tuple[Symbology, str]:
 
     Example:
         >>> split_symbology("]C1400PO4711")
-        (Symbology(identifier=']C1', is_gs1=True, gtin_length=0), '400PO4711')
+        (Symbology(is_gs1=True, gtin_length=0), '400PO4711')
     """
     found = _IDENTIFIER.match(text)
     if found is None:
-        return Symbology("", is_gs1=False, gtin_length=0), text
+        return Symbology(is_gs1=False, gtin_length=0), text
     said = found.group()
-    return Symbology(said, said in _GS1, _RETAIL.get(said, 0)), text[len(said) :]
+    return Symbology(said in _GS1, _RETAIL.get(said, 0)), text[len(said) :]

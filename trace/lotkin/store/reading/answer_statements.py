@@ -8,7 +8,6 @@ from lotkin.store.reading.rule_statements import ITEMS
 from lotkin.store.tables.records import FACT_COLUMNS, ITEM_COLUMNS, LINK_COLUMNS
 
 __all__ = [
-    "ALL_FACTS",
     "ALL_ITEMS",
     "ALL_LINKS",
     "ALL_MOVEMENTS",
@@ -45,7 +44,6 @@ EVENT_TIMES = Ask('SELECT seq, "at", recorded_at FROM journal')
 FACTS_OF = Ask(
     f"SELECT {columns(FACT_COLUMNS)} FROM fact WHERE topic = :topic ORDER BY subject, {IN_TIME}"
 )
-ALL_FACTS = Ask(f"SELECT {columns(FACT_COLUMNS)} FROM fact ORDER BY topic, subject, {IN_TIME}")
 ALL_STOCK = Ask(
     "SELECT item.code, spot.place, spot.within, stock.quantity FROM stock "
     "JOIN item ON item.id = stock.item JOIN spot ON spot.id = stock.spot "

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from lotkin.core.genealogy.items import Movement
 from lotkin.core.journal.chain import ChainRow
 from lotkin.store.reading.answer_statements import (
-    ALL_FACTS,
     ALL_ITEMS,
     ALL_LINKS,
     ALL_MOVEMENTS,
@@ -71,12 +70,6 @@ class WholeReader(SqlView):
             for code, quantity, origin, destination, event in rows:
                 before = None if origin is None else self.spot(origin)
                 yield Movement(code, quantity, before, self.spot(destination), event)
-
-    def all_facts(self) -> Iterator[Fact]:
-        """Yield all living facts in order of topic, subject, time and event."""
-        for rows in ALL_FACTS.blocks(self.database):
-            yield from map(fact_of, rows)
-
 
 def _any_text(value: bytes) -> str:
     return value.decode("utf-8", "surrogateescape")

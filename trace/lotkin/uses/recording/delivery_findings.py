@@ -146,8 +146,14 @@ def _weights(look: _Look) -> Iterable[Finding]:
     if bars.mass_kg is None and delivery.unit_in(look.plan) == "kg":
         bars = replace(bars, mass_kg=delivery.quantity)
     if stated.grade is not None:
-        density = stated.grade.density_kg_m3
-        yield from check_weight(bars, metres, density, record=stated.record)
+        grade = stated.grade
+        yield from check_weight(
+            bars,
+            metres,
+            grade.density_kg_m3,
+            record=stated.record,
+            is_proven=grade.density_is_proven,
+        )
     yield from check_length(bars, metres, record=stated.record)
     if look.plan is not None:
         yield from _pieces(look.plan, delivery)

@@ -36,14 +36,12 @@ class Message06:
     Attributes:
         raw: What was scanned.
         fields: In the order of the label.
-        other_formats: Numbers of the further formats in the message, which were not read.
         is_complete: False if the end is missing, so that the last field may have been cut.
-        warnings: What was repaired or is odd; empty for a sound label.
+        warnings: What was repaired, is odd or was not read; empty for a sound label.
     """
 
     raw: str
     fields: tuple[Field, ...]
-    other_formats: tuple[str, ...] = ()
     is_complete: bool = True
     warnings: tuple[str, ...] = ()
 
