@@ -10,6 +10,7 @@ import pytest
 from lotkin.core.errors import RuleBroken
 from lotkin.core.goods_in.plausibility import Bars
 from lotkin.core.plan import parse_plan
+from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.recording.delivery import Delivery
 from lotkin.uses.recording.delivery_findings import findings_of
 from lotkin_labels.shop_floor.from_plan import make_traveller
@@ -121,13 +122,27 @@ def test_goods_in_says_how_many_pieces_a_delivery_gives() -> None:
     assert found["bar-yield"] == "BAR: 1200 TIP at most, 120 pcs at most from a bar of 3000 mm"
 
 
-def test_goods_in_never_says_it_of_bars_of_another_length() -> None:
+def test_goods_in_reckons_with_the_length_that_came_and_asks_about_it() -> None:
     bars = Bars(count=10, length_mm=Decimal(4000))
     found = looked_at(Delivery(id=UUID(int=1), part="BAR", by="ANN", place="SHELF", bars=bars))
     assert found["other-length"] == (
         "BAR: bars of 4000 mm came, the plan cuts TIP from bars of 3000 mm"
     )
-    assert "bar-yield" not in found
+    # (4000 - 120) // 24 of each of the ten
+    assert found["bar-yield"] == "BAR: 1610 TIP at most, 161 pcs at most from a bar of 4000 mm"
+
+
+def test_longer_bars_give_more_and_a_split_bar_lot_stays_as_long() -> None:
+    works = Works(plan=CUT)
+    works.bar("BAR-1", 40, heat="H1", delivered={"bars": 10, "bar_length_mm": 4000})
+    turned(works, 161, 4)
+    works.split("BAR-1", {"BAR-1B": 8})
+    inputs = [{"item": "BAR-1B", "quantity": 8}]
+    output = {"code": "MORE", "part": "TIP", "quantity": 323, "place": "FLOOR"}
+    with pytest.raises(RuleBroken, match=r"gives 322 at most .161 pcs at most from a bar of 4000"):
+        works.do("make", inputs=inputs, outputs=[output], step="10")
+    works.do("make", inputs=inputs, outputs=[output | {"quantity": 322}], step="10")
+    assert rebuild(works.store, check_only=True).difference == ""
 
 
 def test_the_traveller_says_how_many_bars_the_order_needs() -> None:

@@ -53,7 +53,12 @@ def complaint_document(found: Complaint, places: Places) -> dict[str, Value | It
                 "removed": paper.row.removed,
                 "instead": list(paper.instead),
                 "documents": [
-                    {"name": document.name, "sha256": document.sha256}
+                    {
+                        "name": document.name,
+                        "sha256": document.sha256,
+                        "media_type": document.media_type,
+                        "size": document.size,
+                    }
                     for document in paper.documents
                 ],
             }

@@ -186,7 +186,6 @@ def _part(draw: st.DrawFn, code: str, *, later: list[str], steps: st.SearchStrat
                 "piece_mass_g": numbers(1),
                 "material": names,
                 "certificate": st.sampled_from(get_args(CertificateKind)),
-                "serialised": st.booleans(),
                 "shelf_life_days": st.integers(1, 4000),
                 "moisture_max_percent": numbers(1, 100),
                 "cautions": st.lists(notes, max_size=2),
@@ -197,6 +196,8 @@ def _part(draw: st.DrawFn, code: str, *, later: list[str], steps: st.SearchStrat
         )
     )
     part |= {"code": code, "kind": kind}
+    if part["unit"] == "pcs":
+        part["serialised"] = draw(st.just(True) if kind == "unit" else st.booleans())
     if kind.startswith("powder"):
         part["used_share_max"] = draw(numbers(0, 1))
     if later:

@@ -85,7 +85,7 @@ def test_the_smallest_number_is_not_written_in_powers_of_ten() -> None:
 def test_what_is_not_given_is_left_out_and_defaults_are_written_out() -> None:
     data = canonical(small_shop().to_data())
     assert "null" not in data
-    assert '"serialised":false' in data
+    assert '"required":true' in data
 
 
 def test_damaged_data_is_refused_with_the_spot() -> None:

@@ -10,11 +10,12 @@ from lotkin.core.values.quantities import MICRO
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from decimal import Decimal
 
     from lotkin.core.plan.entries.parts import BarPlan, PartPlan
     from lotkin.core.plan.shop_plan import ShopPlan
 
-__all__ = ["bars_for", "cut_from", "pieces_from", "pieces_of_bars", "say_yield"]
+__all__ = ["bars_for", "cut_from", "of_length", "pieces_from", "pieces_of_bars", "say_yield"]
 
 
 def pieces_of_bars(bar: BarPlan, bars: int = 1) -> int:
@@ -27,6 +28,11 @@ def pieces_of_bars(bar: BarPlan, bars: int = 1) -> int:
         remnant_mm=bar.remnant_mm,
     )
     return cut.parts * bars
+
+
+def of_length(bar: BarPlan, length_mm: Decimal) -> BarPlan:
+    """Give the same for bars of another length."""
+    return bar.model_copy(update={"length_mm": length_mm})
 
 
 def bars_for(bar: BarPlan, pieces: int) -> int | None:

@@ -11,7 +11,7 @@ from lotkin.core.certificates.compared import Values, not_compared
 from lotkin.core.goods_in.keeping import check_moisture, date_by_plan, no_expiry_given
 from lotkin.core.goods_in.plausibility import check_expiry, check_length, check_weight, duplicates
 from lotkin.core.materials import Finding, Severity, check_certificate, find_grade
-from lotkin.core.plan.bar_yield import cut_from, pieces_from, say_yield
+from lotkin.core.plan.bar_yield import cut_from, of_length, pieces_from, say_yield
 from lotkin.core.plan.values import plain_number
 from lotkin.core.values.instants import from_us
 from lotkin.core.values.quantities import to_micro
@@ -160,7 +160,7 @@ def _weights(look: _Look) -> Iterable[Finding]:
 
 
 def _pieces(plan: ShopPlan, delivery: Delivery) -> Iterable[Finding]:
-    """Tell what the bars give of each part that is cut from them; the plan is of one length."""
+    """Tell what the bars give of each part that is cut from them, by the length that came."""
     amount, unit = delivery.amount(plan), delivery.unit_in(plan)
     for part, bar in cut_from(plan, delivery.part):
         length = delivery.bars.length_mm
@@ -170,7 +170,8 @@ def _pieces(plan: ShopPlan, delivery: Delivery) -> Iterable[Finding]:
                 f"{part.code} from bars of {plain_number(bar.length_mm)} mm"
             )
             yield Finding("other-length", Severity.WARNING, delivery.part, text)
-            continue
+        if length:
+            bar = of_length(bar, length)  # noqa: PLW2901 - the same cut, of what came
         most = None if amount is None else pieces_from(bar, to_micro(amount), unit)
         if most is not None:
             text = f"{delivery.part}: {most} {part.code} at most, {say_yield(bar)}"

@@ -63,10 +63,11 @@ def said_by_event(kind: str, data: Mapping[str, Json]) -> Said:
 
 def _result(result: Callable[[Mapping[str, Json]], str] | None, data: Mapping[str, Json]) -> str:
     """Say how an event ended; of one that had no right to it that it changed nothing."""
-    if result is None:
-        return ""
-    said = result(data)
-    return (f"no effect, without the right: {said}" if data.get("lacks_right") else said)[:LONGEST]
+    said = result(data) if result is not None else ""
+    if said and data.get("lacks_right"):
+        said = f"no effect, without the right: {said}"
+    claimed = _text(data, "claimed_at")
+    return "; ".join(filter(None, [said, claimed and f"said to have been at {claimed}"]))[:LONGEST]
 
 
 def _text(data: Mapping[str, Json], name: str) -> str:
@@ -125,7 +126,8 @@ def _inspected(data: Mapping[str, Json]) -> str:
         f"{_text(row, 'name')} {_measured(row, 'values', 'unit')}"
         for row in _rows(data, "measures")
     ]
-    return ", ".join([_because(_text(data, "result"), data), *measures])
+    looked_at = [f"{data['checked']} looked at"] if data.get("checked") else []
+    return ", ".join([_because(_text(data, "result"), data), *looked_at, *measures])
 
 
 def _counted(data: Mapping[str, Json]) -> str:
@@ -146,7 +148,26 @@ def _drilled(data: Mapping[str, Json]) -> str:
 
 
 def _received(data: Mapping[str, Json]) -> str:
-    return f"held: {_text(data, 'hold')}" if data.get("hold") else ""
+    said = [f"held: {_text(data, 'hold')}"] if data.get("hold") else []
+    came = data.get("delivered")
+    for name, (before, after) in MEASURED.items():
+        if isinstance(came, dict) and came.get(name) is not None:
+            said.append(f"{before}{came[name]}{after}")
+    if data.get("grade"):
+        said.append(f"grade {_text(data, 'grade')} by the certificate")
+    confirmed = data.get("confirmed")
+    if isinstance(confirmed, list):
+        said += [f"confirmed: {each}" for each in confirmed]
+    return "; ".join(said)
+
+
+MEASURED = {
+    "bars": ("", " bars"),
+    "bar_length_mm": ("each ", " mm long"),
+    "diameter_mm": ("", " mm in diameter"),
+    "mass_kg": ("", " kg weighed"),
+}
+"""What was counted, measured and weighed when it came -> what stands before and behind it."""
 
 
 RESULTS: dict[str, Callable[[Mapping[str, Json]], str]] = {

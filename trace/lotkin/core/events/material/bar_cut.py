@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from decimal import Decimal
+from typing import TYPE_CHECKING, NamedTuple
 
-from lotkin.core.plan.bar_yield import pieces_from, say_yield
+from lotkin.core.plan.bar_yield import of_length, pieces_from, say_yield
 from lotkin.core.values.quantities import MICRO, show_quantity, to_micro
 
 if TYPE_CHECKING:
@@ -18,6 +19,8 @@ __all__ = ["check_bars"]
 
 def check_bars(shop: Shop, event: Make) -> None:
     """Check that no more pieces were made than the bars give by the plan.
+
+    A bar counts with the length that was measured when it came, else with that of the plan.
 
     More of them means that a bar was taken that nobody recorded, of a heat that is not known: what
     was made is held.
@@ -34,10 +37,10 @@ def check_bars(shop: Shop, event: Make) -> None:
         done.add((part.code, bars))
         most = _most(shop, event, part.bar, bars)
         made = _made(event, output)
-        if most is not None and made > most * MICRO:
+        if most is not None and made > most.pieces * MICRO:
             said = (
                 f"{show_quantity(made)} of {part.code} were made, but what was taken of "
-                f"{', '.join(bars)} gives {most} at most ({say_yield(part.bar)})"
+                f"{', '.join(bars)} gives {most.pieces} at most ({most.why})"
             )
             shop.breach(
                 "more-than-bars-give",
@@ -49,17 +52,33 @@ def check_bars(shop: Shop, event: Make) -> None:
             shop.hold_what_is_made(f"{said}: other bars may be among them")
 
 
-def _most(shop: Shop, event: Make, bar: BarPlan, bars: tuple[str, ...]) -> int | None:
+class _Most(NamedTuple):
+    """How many pieces bars give at most, and what that is reckoned with."""
+
+    pieces: int
+    why: str
+
+
+def _most(shop: Shop, event: Make, bar: BarPlan, bars: tuple[str, ...]) -> _Most | None:
     """Give how many pieces the bars that were taken give; None if one is not counted as bar."""
-    total = 0
-    taken = [one for one in event.inputs if one.item in bars]
-    for one in taken:
+    total, why = 0, []
+    for one in event.inputs:
+        if one.item not in bars:
+            continue
         item = shop.exact(one.item)
-        pieces = pieces_from(bar, one.micro, item.unit) if item.kind == "bar-lot" else None
+        cut = _as_received(shop, item.code, bar)
+        pieces = pieces_from(cut, one.micro, item.unit) if item.kind == "bar-lot" else None
         if pieces is None:
             return None
         total += pieces
-    return total if taken else None
+        why.append(say_yield(cut))
+    return _Most(total, "; ".join(dict.fromkeys(why))) if why else None
+
+
+def _as_received(shop: Shop, lot: str, bar: BarPlan) -> BarPlan:
+    """Give how the part is cut from bars of the length that came, where that was measured."""
+    measured = shop.view.facts("bar-length", lot)
+    return of_length(bar, Decimal(str(measured[-1].value["mm"]))) if measured else bar
 
 
 def _made(event: Make, first: Output) -> int:

@@ -231,6 +231,9 @@ class Receive(Event):
             draft.fact("due-by-plan", self.code, counted=self.due_by_plan)
         if self.serial and self.serial != self.code:
             draft.fact("label", self.serial, item=self.code)
+        length = self.delivered.bar_length_mm if self.delivered is not None else None
+        if length:
+            draft.fact("bar-length", self.code, mm=f"{length:f}")
         source = self.source
         if source is not None and source.code and self._is_folded(source):
             draft.fact("number", folded(source.number), item=source.code)

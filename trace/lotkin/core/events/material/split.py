@@ -64,6 +64,7 @@ class Split(Event):
         old = draft.item(self.item)
         spot = Spot(self.place or "", self.within or "")
         counted = draft.facts("due-by-plan", old.code)
+        measured = draft.facts("bar-length", old.code)
         for part in self.parts:
             quantity = to_micro(part.quantity)
             draft.make(
@@ -85,5 +86,7 @@ class Split(Event):
             )
             if counted:
                 draft.fact("due-by-plan", part.code, **counted[-1].value)
+            if measured:
+                draft.fact("bar-length", part.code, **measured[-1].value)
             draft.link(old.code, part.code, quantity=quantity)
             draft.move(old.code, quantity, spot, Spot(End.USED_IN))

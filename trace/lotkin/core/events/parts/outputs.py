@@ -63,7 +63,7 @@ class Output(PartOfEvent):
     piece_mass_g: Amount | None = None
     of: tuple[Code, ...] = ()
     due: Instant | None = None
-    hold: Text = ""
+    hold: Text = Field(default="", description="Reason why it is held from the beginning")
 
     def weight_of_one(self) -> Decimal:
         """Give the relative weight of one unit: grams where a mass is known, else 1."""
@@ -171,5 +171,7 @@ def make_output(draft: Draft, output: Output) -> None:
         plan=draft.plan,
     )
     draft.make(item, Spot(output.place or ""))
+    if output.hold:
+        draft.fact("hold", output.code, reason=output.hold)
     if output.serial and output.serial != output.code:
         draft.fact("label", output.serial, item=output.code)
