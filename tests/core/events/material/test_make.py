@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lotkin.core.errors import BadQuantity, RuleBroken
+from lotkin.uses.evidence.rebuild import rebuild
 from tests.small_works import PLAN, Works
 
 
@@ -46,3 +47,15 @@ def test_billets_of_one_alloy_are_not_made_of_a_bar_of_another() -> None:
     done = works.make({"B2": billets}, {"STEEL": 1}, reported=True)
     assert [breach.rule for breach in done.breaches] == ["wrong-material"]
     assert works.make({"B3": billets}, {"ALU": 1}).breaches == ()
+
+
+def test_a_lot_that_is_made_on_hold_is_held_until_it_is_inspected() -> None:
+    works = Works()
+    works.receive("S")
+    works.make({"LOT": {"quantity": 5, "hold": "burr"}, "FREE": 5}, {"S": 10})
+    with works.store.reading() as view:
+        assert (view.hold("LOT"), view.hold("FREE")) == ("burr", None)
+    works.inspect("LOT", "LOOK")
+    with works.store.reading() as view:
+        assert view.hold("LOT") is None
+    assert rebuild(works.store, check_only=True).difference == ""

@@ -114,7 +114,9 @@ def _measured(row: Mapping[str, Json], values: str, unit: str) -> str:
 
 def _tested(data: Mapping[str, Json]) -> str:
     passed = data.get("passed")
-    verdict = "no verdict" if passed is None else "passed" if passed else "failed"
+    why = _text(data, "unfit")
+    not_judged = f"no verdict, as {why}" if why else "no verdict"
+    verdict = not_judged if passed is None else "passed" if passed else "failed"
     readings = _measured(data, "readings", "measure_unit")
     limits = [f"{name} {data[name]}" for name in ("min", "max") if data.get(name) is not None]
     said = f"{_text(data, 'name')}: {verdict}, {readings}"
@@ -161,6 +163,12 @@ def _received(data: Mapping[str, Json]) -> str:
     return "; ".join(said)
 
 
+def _adopted(data: Mapping[str, Json]) -> str:
+    hashes = data.get("hashes")
+    named = ", ".join(map(str, hashes)) if isinstance(hashes, list) else ""
+    return f"taken over from a document; event hash {named}" if named else ""
+
+
 MEASURED = {
     "bars": ("", " bars"),
     "bar_length_mm": ("each ", " mm long"),
@@ -184,5 +192,6 @@ RESULTS: dict[str, Callable[[Mapping[str, Json]], str]] = {
     "count": _counted,
     "drill": _drilled,
     "receive": _received,
+    "adopt": _adopted,
 }
 """Kind of an event -> how its result is said."""
