@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import ast
 import sys
+from datetime import UTC
 from decimal import Decimal
 from itertools import count
 from pathlib import Path
@@ -160,7 +161,7 @@ def ask_everything(works: Works, folder: Path) -> None:
     dispatch_note(papers[3], plan)
     there = Works(plan=PLAN)
     with works.store.reading() as view:
-        export_epcis(view, Scope(), folder / "all.json", zone=None, now=10**15)
+        export_epcis(view, Scope(), folder / "all.json", zone=UTC, now=10**15)
     import_epcis(there.store, folder / "all.json", Who("ANN"), dry_run=False, clock=there.clock)
 
 
