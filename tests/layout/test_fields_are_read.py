@@ -35,13 +35,13 @@ from lotkin_answers.documents.complaint import complaint_document
 from lotkin_answers.documents.drills import drills_document
 from lotkin_answers.json_document import document_chunks
 from lotkin_answers.places import Places
+from lotkin_answers.unit.recorded import unit_record
 from lotkin_demo.plan_file import plan_text, shop_plan
 from lotkin_labels.printing.reports import customer_report
 from lotkin_labels.printing.shop_papers import cards_of, dispatch_note, label_of, traveller
-from lotkin_labels.printing.unit_record import unit_record
+from tests.core.events.test_refusals import GOOD, furnished
 from tests.scanning.station import ScannedWorks
 from tests.small_works import PLAN, Works, moment
-from tests.uses.test_refusals import GOOD, furnished
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
