@@ -61,40 +61,22 @@ def dominators(reach: Reach) -> list[int]:
         n positions; `FROM_SUBJECTS` where ways have nothing in common, and for the starts
         themselves; `UNREACHED` for what only an earlier state of a serial leads to.
 
-    Complexity: one pass in the graph's order, as it has no circles; n times the depth at worst.
-    Source: Cooper, Harvey and Kennedy, A Simple, Fast Dominance Algorithm (2001).
+    Complexity: near linear in practice; networkx is loaded when it is first asked for.
+    Source: Cooper, Harvey and Kennedy, A Simple, Fast Dominance Algorithm (2001), in networkx.
     """
-    above: list[set[int]] = [set() for _ in range(len(reach))]
+    # loaded only where it is asked for: it takes longer than most questions
+    import networkx as nx  # noqa: PLC0415
+
     links = reach.links
-    for parent, child, mixing in zip(links.parent, links.child, links.mixing, strict=True):
-        if parent >= 0 and mixing is not Mixing.FORMER:
-            above[child].add(parent)
-    for start in reach.starts:
-        above[start].add(FROM_SUBJECTS)
-    nearest = [UNREACHED] * len(reach)
-    depth = [0] * len(reach)
-    for i in reach.order():
-        reached = [k for k in above[i] if k == FROM_SUBJECTS or nearest[k] != UNREACHED]
-        if not reached:
-            continue
-        common = reached[0]
-        for parent in reached[1:]:
-            common = _meet(common, parent, nearest, depth)
-        nearest[i] = common
-        depth[i] = depth[common] + 1 if common >= 0 else 1
-    return nearest
-
-
-def _meet(one: int, other: int, nearest: Sequence[int], depth: Sequence[int]) -> int:
-    """Go up from two items to the first that is above both."""
-    while one != other:
-        if FROM_SUBJECTS in (one, other):
-            return FROM_SUBJECTS
-        if depth[one] >= depth[other]:
-            one = nearest[one]
-        else:
-            other = nearest[other]
-    return one
+    graph: nx.DiGraph[int] = nx.DiGraph()
+    graph.add_edges_from((FROM_SUBJECTS, start) for start in reach.starts)
+    graph.add_edges_from(
+        (parent, child)
+        for parent, child, mixing in zip(links.parent, links.child, links.mixing, strict=True)
+        if parent >= 0 and mixing is not Mixing.FORMER
+    )
+    nearest = nx.immediate_dominators(graph, FROM_SUBJECTS)
+    return [nearest.get(i, UNREACHED) for i in range(len(reach))]
 
 
 def holding_points(reach: Reach, on_hand: Mapping[int, tuple[Here, ...]]) -> list[HoldingPoint]:
