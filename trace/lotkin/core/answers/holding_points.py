@@ -68,14 +68,13 @@ def dominators(reach: Reach) -> list[int]:
     import networkx as nx  # noqa: PLC0415
 
     links = reach.links
-    graph: nx.DiGraph[int] = nx.DiGraph()
-    graph.add_edges_from((FROM_SUBJECTS, start) for start in reach.starts)
-    graph.add_edges_from(
+    ways = [(FROM_SUBJECTS, start) for start in reach.starts]
+    ways += [
         (parent, child)
         for parent, child, mixing in zip(links.parent, links.child, links.mixing, strict=True)
         if parent >= 0 and mixing is not Mixing.FORMER
-    )
-    nearest = nx.immediate_dominators(graph, FROM_SUBJECTS)
+    ]
+    nearest = nx.immediate_dominators(nx.DiGraph(ways), FROM_SUBJECTS)
     return [nearest.get(i, UNREACHED) for i in range(len(reach))]
 
 
