@@ -128,7 +128,7 @@ class Adopt(Event):
             for parent in {link.parent: None for link in self.links if link.parent not in new}:
                 shop.check_free(shop.exact(parent), "used elsewhere")
         check_links([(link.parent, link.child, link.group) for link in self.links])
-        lots = ((one.code, one.part, _micro(one.quantity), one.step) for one in self.items)
+        lots = [(one.code, one.part, _micro(one.quantity), one.step) for one in self.items]
         note_lots(shop, lots)
         return self.but(holds=tuple(self._hold(shop, hold) for hold in self.holds))
 

@@ -74,7 +74,7 @@ class Import(Event):
         shop.view.look_up({row[0] for row in self.links} - new | children)
         check_unused(shop, children)
         check_links([(row[0], row[1], row[3]) for row in self.links])
-        note_lots(shop, ((row[0], row[2], row[3], "") for row in self.items))
+        note_lots(shop, [(row[0], row[2], row[3], "") for row in self.items])
         return self
 
     def derive(self, draft: Draft) -> None:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from lotkin.core.plan.bar_yield import of_length, pieces_from, say_yield
 from lotkin.core.values.quantities import MICRO, show_quantity, to_micro
 
 if TYPE_CHECKING:
-    from lotkin.core.events.material.make import Make
+    from collections.abc import Sequence
+
+    from lotkin.core.events.parts.inputs import Taken
     from lotkin.core.events.parts.outputs import Output
     from lotkin.core.plan import BarPlan
     from lotkin.core.rules.checking import Shop
@@ -17,7 +19,23 @@ if TYPE_CHECKING:
 __all__ = ["check_bars"]
 
 
-def check_bars(shop: Shop, event: Make) -> None:
+class Cut(Protocol):
+    """A run in which pieces may have been cut from bars."""
+
+    @property
+    def inputs(self) -> Sequence[Taken]: ...
+
+    @property
+    def outputs(self) -> Sequence[Output]: ...
+
+    @property
+    def scrap(self) -> Decimal: ...
+
+    @property
+    def samples(self) -> Decimal: ...
+
+
+def check_bars(shop: Shop, event: Cut) -> None:
     """Check that no more pieces were made than the bars give by the plan.
 
     A bar counts with the length that was measured when it came, else with that of the plan.
@@ -59,7 +77,7 @@ class _Most(NamedTuple):
     why: str
 
 
-def _most(shop: Shop, event: Make, bar: BarPlan, bars: tuple[str, ...]) -> _Most | None:
+def _most(shop: Shop, event: Cut, bar: BarPlan, bars: tuple[str, ...]) -> _Most | None:
     """Give how many pieces the bars that were taken give; None if one is not counted as bar."""
     total, why = 0, []
     for one in event.inputs:
@@ -81,7 +99,7 @@ def _as_received(shop: Shop, lot: str, bar: BarPlan) -> BarPlan:
     return of_length(bar, Decimal(str(measured[-1].value["mm"]))) if measured else bar
 
 
-def _made(event: Make, first: Output) -> int:
+def _made(event: Cut, first: Output) -> int:
     """Give the millionths of a part that were made of the same bars, scrap and samples included."""
     same = [each for each in event.outputs if each.part == first.part and each.of == first.of]
     made = sum(to_micro(each.quantity) for each in same if each.unit == "pcs")
