@@ -25,7 +25,8 @@ from lotkin.uses.asking.where import Question
 from lotkin.uses.complaints.complaint import complaint
 from lotkin.uses.evidence.seal import seal
 from lotkin.uses.exchange.epcis.export_epcis import Scope, export_epcis
-from lotkin.uses.exchange.epcis.import_epcis import Who, import_epcis
+from lotkin.uses.exchange.epcis.import_epcis import import_epcis
+from lotkin.uses.exchange.epcis.understanding import Who
 from lotkin.uses.recording.issue import find_traveller, issue_traveller
 from lotkin.uses.reporting.customer_data import customer_data
 from lotkin.uses.reporting.print_data import print_data

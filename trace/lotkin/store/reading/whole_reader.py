@@ -15,12 +15,12 @@ from lotkin.store.reading.answer_statements import (
     SOME_ENTRIES,
 )
 from lotkin.store.reading.rule_reader import SqlView
-from lotkin.store.tables.records import entry_of, fact_of, item_of, link_of
+from lotkin.store.tables.records import entry_of, item_of, link_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from lotkin.core.genealogy.items import Fact, Item, Link
+    from lotkin.core.genealogy.items import Item, Link
     from lotkin.core.genealogy.view import Entry
 
 __all__ = ["WholeReader"]
@@ -70,6 +70,7 @@ class WholeReader(SqlView):
             for code, quantity, origin, destination, event in rows:
                 before = None if origin is None else self.spot(origin)
                 yield Movement(code, quantity, before, self.spot(destination), event)
+
 
 def _any_text(value: bytes) -> str:
     return value.decode("utf-8", "surrogateescape")
