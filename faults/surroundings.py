@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from faults.kills import event
 from faults.outcome import Outcome
 from lotkin.core.errors import LotkinError
-from lotkin.store.connection import source
+from lotkin.store.connection import sqlite_settings
 from lotkin.uses.evidence.rebuild import rebuild
 from lotkin.uses.evidence.verify import verify
 from lotkin.uses.recording.record import record
@@ -123,8 +123,8 @@ def locked(folder: Path, times: int) -> Outcome:
     """Let another program hold the store for longer than anybody waits."""
     path = str(folder / "locked.db")
     create_store(path).close()
-    waits = source.BUSY_MS
-    source.BUSY_MS = 50
+    waits = sqlite_settings.BUSY_MS
+    sqlite_settings.BUSY_MS = 50
     noticed = failures = 0
     try:
         for number in range(times):
@@ -137,7 +137,7 @@ def locked(folder: Path, times: int) -> Outcome:
             failures += said != TOLD
             failures += _in_a_process(again) != RECORDED
     finally:
-        source.BUSY_MS = waits
+        sqlite_settings.BUSY_MS = waits
     failures += not _is_sound(path)
     return Outcome("a store that another program holds", times, noticed, 0, failures)
 

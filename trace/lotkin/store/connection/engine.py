@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import URL, create_engine, event
 from sqlalchemy.pool import StaticPool
 
-from lotkin.store.connection import failing
+from lotkin.store.connection import failing, sqlite_settings
 from lotkin.store.connection.postgres import open_postgres
-from lotkin.store.connection.sqlite_settings import BUSY_MS, set_up_sqlite
+from lotkin.store.connection.sqlite_settings import set_up_sqlite
 from lotkin.store.connection.urls import MEMORY, sqlite_path
 
 if TYPE_CHECKING:
@@ -35,7 +35,8 @@ def open_engine(url: str) -> Engine:
         )
     elif (path := sqlite_path(url)) is not None:
         engine = create_engine(
-            URL.create("sqlite", database=str(path)), connect_args={"timeout": BUSY_MS / 1000}
+            URL.create("sqlite", database=str(path)),
+            connect_args={"timeout": sqlite_settings.BUSY_MS / 1000},
         )
     else:
         return open_postgres(url)

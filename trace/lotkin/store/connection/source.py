@@ -8,9 +8,10 @@ from contextlib import contextmanager
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
 
+from lotkin.store.connection import sqlite_settings
 from lotkin.store.connection.database import Database, of_connection
 from lotkin.store.connection.failing import translated
-from lotkin.store.connection.sqlite_settings import BUSY_MS, set_up_sqlite
+from lotkin.store.connection.sqlite_settings import set_up_sqlite
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -137,7 +138,7 @@ class SqliteFile:
             return self._idle.pop()
         except IndexError:
             connection = sqlite3.connect(
-                self._path, timeout=BUSY_MS / 1000, check_same_thread=False
+                self._path, timeout=sqlite_settings.BUSY_MS / 1000, check_same_thread=False
             )
         set_up_sqlite(connection)
         return connection
