@@ -50,7 +50,7 @@ class Machine(threading.Thread):
             number += 1
             event_id = str(uuid.uuid4())
             event = {
-                "id": event_id, "at": "2026-03-02T08:00:00Z", "by": "ANN", "kind": "receive",
+                "id": event_id, "at": "2026-03-02T08:00:00Z", "kind": "receive",
                 "code": f"{self.machine}-{number}", "item_kind": "purchased-lot",
                 "part": "SCREW", "quantity": 1, "place": "SHELF",
             }  # fmt: skip
@@ -133,7 +133,7 @@ def _compared(path: str, machines: list[Machine], kills: int) -> Outcome:
     with store.reading() as view:
         known = Counter(row.id for row in view.chain_rows())
     answered = [one for machine in machines for one in machine.answered]
-    failures = sum(1 for one in answered if one not in known)
+    failures = sum(1 for one in answered if one not in known) + (not answered)
     failures += sum(1 for count in known.values() if count > 1)
     failures += sum(machine.refused for machine in machines)
     failures += not verify(store).is_sound
