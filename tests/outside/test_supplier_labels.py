@@ -57,7 +57,9 @@ def test_only_a_damaged_message_is_read_with_a_warning(message: Message) -> None
     scan = read_scan(message["data"])
 
     assert isinstance(scan, Message06)
-    assert (scan.warnings == ()) is message["well_formed"]
+    # that a second envelope holds what is not read is no damage
+    damage = [told for told in scan.warnings if "says more in format" not in told]
+    assert (damage == []) is message["well_formed"]
 
 
 @by_name

@@ -62,7 +62,7 @@ def test_notices_for_a_case_carry_its_number_and_its_reason(db: Path, tmp_path: 
     assert "our case CASE-7" in page
     assert "reason threads are soft" in page
     assert lotkin("report", "customers", "CASE-7", "--to", table, "--db", db).status == 0
-    assert "NEWCUST,,S1" in table.read_text(encoding="utf-8")
+    assert "NEWCUST,,,S1" in table.read_text(encoding="utf-8")
 
     again = ("report", "customers", "CASE-7", "--to", paper, "--reason", "other words", "--db", db)
     assert lotkin(*again).status == 0

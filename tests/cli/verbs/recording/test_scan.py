@@ -74,7 +74,7 @@ def test_a_terminal_whose_work_another_one_changed_is_told(db: Path) -> None:
 
 
 def test_a_store_that_is_busy_ends_no_session(db: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("lotkin.store.connection.source.BUSY_MS", 50)
+    monkeypatch.setattr("lotkin.store.connection.sqlite_settings.BUSY_MS", 50)
     store = open_store(str(db))
     station = Station(store, "LATHE", lambda: 1_772_500_000_000_000)
     station.begin()
