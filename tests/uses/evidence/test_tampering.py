@@ -159,7 +159,8 @@ def test_rows_added_behind_the_end_and_linked_as_they_should_be_are_found_from_t
         last = forged._replace(hash=hash_of(forged))
         columns = ", ".join(f'"{name}"' for name in COLUMNS)
         values = ", ".join(f":{name}" for name in COLUMNS)
-        run(works, f"INSERT INTO journal ({columns}) VALUES ({values})", **last._asdict())
+        row = {**last._asdict(), "reported": bool(last.reported)}
+        run(works, f"INSERT INTO journal ({columns}) VALUES ({values})", **row)
 
     assert verify(works.store).damage == ((7, "was added behind the end of the journal"),)
 
