@@ -136,14 +136,14 @@ def inspection_rows(found: Complaint, places: Places) -> Iterator[InspectionRow]
     """List inspections of the unit and of lots behind it."""
     for one in found.inspections:
         yield InspectionRow(
-            moment(one.at, places.zone),
-            one.code,
-            one.item,
-            one.of_unit,
-            one.result,
-            ", ".join(map(_measured, one.measures)),
-            one.reason,
-            one.by,
+            at=moment(one.at, places.zone),
+            inspection=one.code,
+            item=one.item,
+            is_of_unit=one.of_unit,
+            result=one.result,
+            measured=", ".join(map(_measured, one.measures)),
+            reason=one.reason,
+            by=one.by,
         )
 
 
@@ -155,14 +155,14 @@ def way_rows(found: Complaint, places: Places) -> Iterator[WayRow]:
     """List where it went, step by step."""
     for step in found.went:
         yield WayRow(
-            moment(step.at, places.zone),
-            step.what,
-            step.state,
-            step.carton,
-            step.shipment,
-            places.titled(step.customer) if step.customer else "",
-            step.reference,
-            step.reason,
+            at=moment(step.at, places.zone),
+            what=step.what,
+            state=step.state,
+            carton=step.carton,
+            shipment=step.shipment,
+            customer=places.titled(step.customer) if step.customer else "",
+            reference=step.reference,
+            reason=step.reason,
         )
 
 
@@ -174,13 +174,13 @@ def change_rows(found: Complaint, places: Places) -> Iterator[ChangeRow]:
             for code, now, position, to in each.removed
         )
         yield ChangeRow(
-            moment(each.at, places.zone),
-            each.what,
-            each.state,
-            ", ".join(taken),
-            ", ".join(f"{position} {code}".strip() for code, position in each.added),
-            each.by,
-            each.note,
+            at=moment(each.at, places.zone),
+            what=each.what,
+            state=each.state,
+            taken_out=", ".join(taken),
+            put_in=", ".join(f"{position} {code}".strip() for code, position in each.added),
+            by=each.by,
+            note=each.note,
         )
 
 
