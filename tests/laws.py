@@ -296,9 +296,9 @@ def check_stops(works: Works, code: str) -> None:
     }
     wanted |= {(item, spot.place, spot.within): q for item, spot, q in inside if not spot.is_end}
     on_hand = {
-        key: quantity
+        key: quantity if quantity > 0 else None  # below zero: to be counted
         for key, quantity in wanted.items()
-        if quantity > 0 and items[key[0]].family is not Family.PACK and key[1] not in at_customers
+        if quantity and items[key[0]].family is not Family.PACK and key[1] not in at_customers
     }
     found = hold_first(works.store, [code]).stops
     keys = [(stop.code, stop.place, stop.within) for stop in found]

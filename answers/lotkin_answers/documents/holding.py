@@ -23,6 +23,7 @@ __all__ = [
     "hold_first_document",
     "stop_lines",
     "stop_rows",
+    "to_count_text",
 ]
 
 STOP_COLUMNS = (
@@ -58,7 +59,7 @@ def _feeder(each: Feeder) -> Data:
 
 
 def stop_rows(found: StopList) -> Iterator[tuple[Cell, ...]]:
-    """Write everything to stop as rows of `STOP_COLUMNS`, in order."""
+    """Write everything to stop as rows of `STOP_COLUMNS`, in order; no quantity: to be counted."""
     for stop in found.stops:
         yield (*stop[:7], number(stop.quantity), stop.unit, stop.held)
 
@@ -97,8 +98,26 @@ def _line(stops: Sequence[Stop]) -> StopLine:
         else first.code,
         first.kind,
         first.part,
-        show_quantity(sum(stop.quantity for stop in stops), first.unit),
+        _quantity(stops),
         said,
+    )
+
+
+def _quantity(stops: Sequence[Stop]) -> str:
+    known = [stop.quantity for stop in stops if stop.quantity is not None]
+    if not known:
+        return "to be counted"
+    said = show_quantity(sum(known), stops[0].unit)
+    return said if len(known) == len(stops) else f"{said} and more to be counted"
+
+
+def to_count_text(found: StopList) -> str:
+    """Say that some of the list must be counted; "" if all is known."""
+    if not found.to_count:
+        return ""
+    return (
+        f"{counted(found.to_count, 'line')} to be counted: on record more was taken from there "
+        "than came, so how much is there is not known"
     )
 
 

@@ -66,7 +66,7 @@ def hold_first_command(
 
 def _print(found: StopList, places: Places) -> None:
     from lotkin.core.values.quantities import show_quantity
-    from lotkin_answers.documents.holding import feeding_text, stop_lines
+    from lotkin_answers.documents.holding import feeding_text, stop_lines, to_count_text
     from lotkin_answers.words import counted
     from lotkin_cli.text.form.table import Column, print_table
 
@@ -76,6 +76,8 @@ def _print(found: StopList, places: Places) -> None:
     units = f", {counted(found.units, 'unit')} among them" if found.units else ""
     where = counted(len(found.places), "place")
     write(f"to stop, at {where}: {show_quantity(found.pieces)} pcs{units}")
+    if found.to_count:
+        write(to_count_text(found))
     write("")
     columns = (
         Column(""),

@@ -14,7 +14,7 @@ from lotkin.uses.asking.contain import contain
 from lotkin.uses.asking.hold_first import stops_of
 from lotkin.uses.asking.next_question import next_question
 from lotkin.uses.cases.case_work import Person, open_case
-from lotkin_answers.documents.holding import feeding_text, stop_lines
+from lotkin_answers.documents.holding import feeding_text, stop_lines, to_count_text
 from lotkin_answers.places import Places
 from lotkin_service.access.guard import Asker, Judge
 from lotkin_service.door.problems import status_of
@@ -86,6 +86,7 @@ def _page(
             stops = stops_of(context["found"])
             context |= {"stops": stop_lines(stops), "feeders": stops.feeders}
             context["feeding"] = feeding_text(stops)
+            context["to_count"] = to_count_text(stops)
             context["questions"] = next_question(works.asked, scope.codes, question).questions
             apart, answer = kinds_apart(request), context["found"].answer
             context["picture"] = picture_of(answer, apart, lambda kind: with_apart(request, kind))

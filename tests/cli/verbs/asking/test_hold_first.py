@@ -67,3 +67,28 @@ def test_a_unit_at_a_customer_leaves_nothing_to_stop(small_store: Path) -> None:
     answer = lotkin("hold-first", "PUMP-001", "--db", small_store)
 
     assert (answer.status, answer.out) == (0, "nothing on hand to stop\n")
+
+
+def test_a_place_where_a_lot_is_below_zero_is_never_left_out(
+    small_store: Path, tmp_path: Path
+) -> None:
+    """Pieces came back to a place from which more had been taken than came: some lie there."""
+    path = copied(small_store, tmp_path)
+    lines = [
+        event_line(
+            "receive", code="NUT-9", item_kind="purchased-lot", part="SCREW", quantity=9,
+            place="SHELF", supplier="MILL",
+        ),
+        event_line(
+            "move", item="NUT-9", place="FLOOR", to_place="SHELF", quantity=3, reported=True
+        ),
+        event_line("move", item="NUT-9", place="SHELF", to_place="FLOOR", quantity=2),
+    ]  # fmt: skip
+    assert lotkin("record", "-", "--db", path, given="".join(lines)).status == 0
+    words = ["hold-first", "NUT-9", "--db", str(path)]
+
+    stops = lotkin(*words, "--json").document()["stops"]
+    assert {(stop["place"], stop["quantity"]) for stop in stops} == {("SHELF", 10), ("FLOOR", None)}
+    said = lotkin(*words).out
+    assert "1 line to be counted" in said
+    assert "to be counted" in next(line for line in said.splitlines() if "[ ]  FLOOR" in line)

@@ -25,8 +25,16 @@ FEEDING = frozenset({"shelf", "station", ""})
 """Kinds of places that lots are issued from; "" is a place that no plan tells of."""
 
 
+NOT_OURS = frozenset({"customer", "end"})
+"""Kinds of places where nothing is stopped."""
+
+
 class Stop(NamedTuple):
-    """Pieces of one item to stop at one place; `within` a carton or outside batch."""
+    """Pieces of one item to stop at one place; `within` a carton or outside batch.
+
+    `quantity` is in millionths, None where the item is below zero on record: more of it was taken
+    from there than came, so nobody knows what lies there until it is counted.
+    """
 
     place: str
     place_kind: str
@@ -35,7 +43,7 @@ class Stop(NamedTuple):
     kind: str
     part: str
     serial: str
-    quantity: int
+    quantity: int | None
     unit: str
     held: bool
 
@@ -66,7 +74,7 @@ class StopList:
     """What to stop, and what to issue no more.
 
     Attributes:
-        stops: Everything on hand, each piece once.
+        stops: Everything on hand, each piece once, and where it must be counted.
         feeders: The lots on hand that others on hand came through, and those that stand alone,
             most pieces first; what is made of any lot on the list is suspect as well.
         outside: Items that were named and that the time asked about leaves out.
@@ -78,8 +86,13 @@ class StopList:
 
     @property
     def pieces(self) -> int:
-        """Millionths of pieces to stop."""
-        return sum(stop.quantity for stop in self.stops if stop.unit == "pcs")
+        """Millionths of pieces to stop, as far as they are known."""
+        return sum(stop.quantity or 0 for stop in self.stops if stop.unit == "pcs")
+
+    @property
+    def to_count(self) -> int:
+        """How many of the stops are of a quantity that nobody knows."""
+        return sum(stop.quantity is None for stop in self.stops)
 
     @property
     def units(self) -> int:
@@ -92,22 +105,30 @@ class StopList:
         return list(dict.fromkeys(stop.place for stop in self.stops))
 
 
-def stop_list(reach: Reach, places: Mapping[str, Iterable[Row]]) -> StopList:
+def stop_list(
+    reach: Reach, places: Mapping[str, Iterable[Row]], suspect: Iterable[Row] = ()
+) -> StopList:
     """Put the list together.
 
     Args:
         reach: What is reached downwards from the subjects.
         places: Rows of what is on hand by place, each of one spot.
+        suspect: All that is suspect, wherever it is: for what is below zero somewhere.
     """
+    on_hand = [(row, here) for rows in places.values() for row in rows for here in row.at]
+    below_zero = [
+        (row, here)
+        for row in suspect
+        for here in row.at
+        if here.quantity < 0 and not row.removed and here.place_kind not in NOT_OURS
+    ]
     stops = [
         Stop(
-            place, here.place_kind, here.within, row.code, row.kind, row.part, row.serial,
-            here.quantity, row.unit, row.held,
+            here.place, here.place_kind, here.within, row.code, row.kind, row.part, row.serial,
+            here.quantity if here.quantity > 0 else None, row.unit, row.held,
         )
-        for place, rows in places.items()
-        for row in rows
+        for row, here in (*on_hand, *below_zero)
         if row.family != Family.PACK
-        for here in row.at
     ]  # fmt: skip
     along = _how_far_along(reach)
     rank = _ranks(stops, along)

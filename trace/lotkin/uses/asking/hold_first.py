@@ -38,8 +38,10 @@ def stops_of(found: Containment) -> StopList:
     """Make the list of a containment that nothing but a window and a position narrows.
 
     What lies where no plan says what the place is must be stopped as well; what customers have is
-    theirs to be told of.
+    theirs to be told of. A place where something is below zero on record is in the list, to be
+    counted.
     """
     on_hand = {**found.places, **found.unknown_places}
-    stops = stop_list(found.answer.items.maker.reach, on_hand)
+    suspect = (*found.subject_rows, *found.answer.items)
+    stops = stop_list(found.answer.items.maker.reach, on_hand, suspect)
     return replace(stops, outside=found.answer.outside)
